@@ -1,0 +1,115 @@
+/* Results against limits: verdicts with bounds, and the one plate fact to read next where they do not suffice. */
+#ifndef SAGBAND_JUDGE_H
+#define SAGBAND_JUDGE_H
+
+#include "sagband/complete.h"
+#include "sagband/model.h"
+#include "sagband/network.h"
+#include "sagband/tables.h"
+
+/* In rising order of what a reader must attend to. ORDER VERDICT */
+#define SAG_VERDICTS(X)                                                                                                \
+    X(OK, "ok")                                                                                                        \
+    X(WATCH, "watch")                                                                                                  \
+    X(UNKNOWN, "unknown")                                                                                              \
+    X(FAIL, "fail")
+
+enum sag_verdict {
+#define SAG_VERDICT_ENUM(name, word) SAG_VERDICT_##name,
+    SAG_VERDICTS(SAG_VERDICT_ENUM) SAG_VERDICT_COUNT
+#undef SAG_VERDICT_ENUM
+};
+const char *sag_verdict_word(enum sag_verdict verdict);
+
+/* A motor at its terminals in one case. Volts are those between the motor's own terminals. */
+struct sag_terminals {
+    struct sag_qty volts;
+    double lowest_pair; /* volts; that of `volts` unless measured */
+    double hz, unbalance, negative_share;
+    double volts_share;           /* of rated */
+    double band_low, band_high;   /* volts between which the plate lets the motor run at this frequency */
+    double watch_low, watch_high; /* volts between which there is margin to spare */
+    double flux_share;            /* (V / V_r) / (f / f_r) */
+    double derate;                /* share of rated power usable at this unbalance; NAN unless measured */
+    bool by_flux;                 /* plate and supply differ in frequency by more than 5 % */
+    const char *band_source;
+};
+
+struct sag_subject;
+struct sag_measure;
+
+/* What one check saw. Values and limits are in `unit` of the check. */
+struct sag_finding {
+    size_t motor; /* index in the list */
+    const struct sag_check *check;
+    struct sag_qty value;
+    double limit;
+    const char *source;  /* of the limit */
+    const char *missing; /* column to fill in when the verdict is unknown or rests on it; "" else */
+    uint8_t which;       /* enum sag_case; SAG_CASE_COUNT when it is about the plate alone */
+    uint8_t verdict;
+};
+
+/* A row of the list of checks; see checks.c for how one is added. */
+struct sag_check {
+    const char *name; /* in a findings table */
+    const char *unit;
+    const char *meaning; /* a short sentence for people */
+    bool (*measure)(const struct sag_subject *subject, struct sag_measure *out);
+};
+size_t sag_check_count(void);
+const struct sag_check *sag_check_at(size_t index);
+
+/* A motor in one case, judged. */
+struct sag_motor_case {
+    struct sag_terminals terminals;
+    struct sag_effects effects;
+    struct sag_qty supply_volts;   /* at its board */
+    enum sag_verdict band_verdict; /* of the band alone */
+    enum sag_verdict verdict;      /* the worst of all checks, those of the plate included */
+    bool present;
+};
+
+enum {
+    SAG_MOST_FINDINGS = 72
+};
+
+struct sag_result {
+    size_t index; /* of the motor in its list */
+    struct sag_motor motor;
+    struct sag_machine machine;
+    struct sag_motor_case of[SAG_CASE_COUNT];
+    struct sag_finding findings[SAG_MOST_FINDINGS]; /* those that are not ok */
+    size_t finding_count;
+    enum sag_verdict worst;
+};
+
+/* What a judgement needs, for a whole list; store keeps circuits between batches. */
+struct sag_plant {
+    const struct sag_tables *tables;
+    const struct sag_motor_list *list;
+    const struct sag_board *boards; /* one a feeder */
+    bool cases[SAG_CASE_COUNT];     /* which to judge */
+    struct sag_fit_store *store;
+};
+
+/* Complete, fit and judge motors `indexes[0..count)` of the plant's list over threads. results[i] belongs to
+   indexes[i], whatever the number of threads. */
+enum sag_status sag_judge_motors(const struct sag_plant *plant, const size_t *indexes, size_t count,
+                                 struct sag_result *results);
+
+/* How a result hangs on one assumed fact: running amps and volts-dependent values with it at both bounds. */
+struct sag_sensitivity {
+    enum sag_fact fact;
+    double low, high;               /* of the fact */
+    double amps_low, amps_high;     /* running amps in the case, with the fact at its low and at its high bound */
+    double torque_low, torque_high; /* starting torque, N m */
+};
+/* For each assumed fact that the circuit uses, the largest effect first. Returns how many (at most `room`). */
+size_t sag_find_sensitivity(const struct sag_plant *plant, const struct sag_result *result, enum sag_case which,
+                            struct sag_sensitivity *out, size_t room);
+
+/* Facts that `check` rests on: the assumed ones among them are what its `assumed` column names. */
+uint64_t sag_check_facts(void);
+
+#endif

@@ -1,0 +1,162 @@
+/* MOTORS.csv and SUPPLY.csv to plates and nodes: validated, in SI, nothing filled in. All faults of a file are found in
+   one run; when there is one, the list is not to be used. */
+#ifndef SAGBAND_READ_H
+#define SAGBAND_READ_H
+
+#include <stdint.h>
+
+#include "sagband/diag.h"
+#include "sagband/facts.h"
+#include "sagband/input.h"
+#include "sagband/tables.h"
+
+struct sag_arena;
+
+enum {
+    SAG_VOLTS_OPTIONS = 3 /* "208-230/460" */
+};
+
+/* A row of MOTORS.csv as read. All plates stay in memory for the whole run. */
+struct sag_plate {
+    const char *tag, *note, *conductor;      /* conductor of its branch, as written; "" when blank */
+    double given[SAG_GIVEN_COUNT];           /* SI, NAN where blank; rated volts are in volts_options */
+    double volts_options[SAG_VOLTS_OPTIONS]; /* as on the plate, 0 where there are fewer */
+    uint32_t line, feeder;                   /* feeder: index in the list's feeders */
+    uint8_t choice[SAG_CHOICE_COUNT];
+    char code_letter; /* 0 when blank */
+};
+
+struct sag_feeder {
+    const char *id;
+    int32_t node; /* index in the supply's nodes, -1 without a supply file */
+};
+
+struct sag_motor_list {
+    const char *file;
+    struct sag_plate *plates; /* in the order of the file */
+    size_t count;
+    struct sag_feeder *feeders; /* in the order of first use */
+    size_t feeder_count;
+    struct sag_arena *arena;
+};
+
+/* clang-format off: one row a line */
+
+/* Numbers of a supply row, SI. X(ENUM) */
+#define SAG_NODE_FACTS(X)                                                                                              \
+    X(NOMINAL_VOLTS)                                                                                                   \
+    X(LOW_VOLTS)                                                                                                       \
+    X(HIGH_VOLTS)                                                                                                      \
+    X(HZ)                                                                                                              \
+    X(MEASURED_AB)                                                                                                     \
+    X(MEASURED_BC)                                                                                                     \
+    X(MEASURED_CA)                                                                                                     \
+    X(FAULT_VA)                                                                                                        \
+    X(FAULT_AMPS)                                                                                                      \
+    X(X_OVER_R) X(RATED_VA) X(IMPEDANCE) X(TRANSIENT) X(RECOVERY_TIME) X(PRIMARY_VOLTS) X(SECONDARY_VOLTS) X(TAP)      \
+        X(LENGTH) X(SETS) X(OHMS_R) X(OHMS_X) X(LOAD_WATTS) X(LOAD_PF) X(RATING_AMPS) X(DEVICE_AMPS) X(AMBIENT)        \
+            X(CONDUCTORS)
+#define SAG_NODE_KINDS(X)                                                                                              \
+    X(SAG_NODE_UTILITY, "utility")                                                                                     \
+    X(SAG_NODE_GENERATOR, "generator")                                                                                 \
+    X(SAG_NODE_TRANSFORMER, "transformer")                                                                             \
+    X(SAG_NODE_CABLE, "cable")
+#define SAG_SYSTEMS(X)                                                                                                 \
+    X(SAG_SYSTEM_WYE, "wye")                                                                                           \
+    X(SAG_SYSTEM_DELTA, "delta")                                                                                       \
+    X(SAG_SYSTEM_UNGROUNDED, "ungrounded")
+#define SAG_BANKS(X)                                                                                                   \
+    X(SAG_BANK_CLOSED, "closed")                                                                                       \
+    X(SAG_BANK_OPEN, "open")
+#define SAG_LOAD_KINDS(X)                                                                                              \
+    X(SAG_LOAD_KIND_POWER, "power")                                                                                    \
+    X(SAG_LOAD_KIND_CURRENT, "current")                                                                                \
+    X(SAG_LOAD_KIND_IMPEDANCE, "impedance")
+/* X(ENUM, column, list of its words) */
+#define SAG_NODE_CHOICES(X)                                                                                            \
+    X(KIND, "kind", SAG_NODE_KINDS)                                                                                    \
+    X(SYSTEM, "system", SAG_SYSTEMS)                                                                                   \
+    X(BANK, "bank", SAG_BANKS)                                                                                         \
+    X(LOAD_KIND, "load_kind", SAG_LOAD_KINDS)                                                                          \
+    X(MATERIAL, "material", SAG_MATERIALS)                                                                             \
+    X(RACEWAY, "raceway", SAG_RACEWAYS)                                                                                \
+    X(DEVICE, "device", SAG_DEVICES)
+
+/* clang-format on */
+
+#define SAG_VALUE(name, word) name,
+enum sag_node_kind {
+    SAG_NODE_KIND_BLANK,
+    SAG_NODE_KINDS(SAG_VALUE)
+};
+enum sag_system {
+    SAG_SYSTEM_BLANK,
+    SAG_SYSTEMS(SAG_VALUE)
+};
+enum sag_bank {
+    SAG_BANK_BLANK,
+    SAG_BANKS(SAG_VALUE)
+};
+enum sag_load_kind {
+    SAG_LOAD_KIND_BLANK,
+    SAG_LOAD_KINDS(SAG_VALUE)
+};
+#undef SAG_VALUE
+
+enum sag_node_fact {
+#define SAG_NODE_FACT(name) SAG_NODE_##name,
+    SAG_NODE_FACTS(SAG_NODE_FACT) SAG_NODE_FACT_COUNT
+#undef SAG_NODE_FACT
+};
+enum sag_node_choice {
+#define SAG_NODE_CHOICE(name, column, list) SAG_NODE_##name,
+    SAG_NODE_CHOICES(SAG_NODE_CHOICE) SAG_NODE_CHOICE_COUNT
+#undef SAG_NODE_CHOICE
+};
+
+/* A row of the supply and the board at its load end. Parents stand before children. */
+struct sag_node {
+    const char *id, *conductor;
+    double given[SAG_NODE_FACT_COUNT]; /* SI, NAN where blank */
+    uint32_t line;
+    int32_t parent; /* -1 for a source */
+    uint8_t choice[SAG_NODE_CHOICE_COUNT];
+    uint8_t system;       /* enum sag_system in force here: its own or its parent's */
+    double volts_nominal; /* line volts of its load end by ratings, no tap */
+    double hz;
+};
+
+struct sag_supply {
+    const char *file;
+    struct sag_node *nodes;
+    size_t count;
+    struct sag_arena *arena;
+};
+
+/* Read a motor list; `supply` (or NULL) is what its feeder column refers to. */
+enum sag_status sag_read_motors(const struct sag_input *input, const struct sag_supply *supply,
+                                struct sag_motor_list *out, struct sag_diags *diags);
+/* One motor from "rated_volts=440,rated_hp=75,..."; its tag is "plate" unless given. */
+enum sag_status sag_read_plate(const char *text, const struct sag_supply *supply, struct sag_motor_list *out,
+                               struct sag_diags *diags);
+void sag_motor_list_free(struct sag_motor_list *list);
+
+/* Read a supply path; `tables` knows the conductor sizes. */
+enum sag_status sag_read_supply(const struct sag_input *input, const struct sag_tables *tables, struct sag_supply *out,
+                                struct sag_diags *diags);
+void sag_supply_free(struct sag_supply *supply);
+
+/* Index of the node with that id, -1 when there is none. */
+int32_t sag_find_node(const struct sag_supply *supply, const char *id);
+
+/* The column to fill in when `fact` is to be given by the plate; NULL for one that no column holds. */
+const char *sag_motor_column_of(enum sag_fact fact);
+
+/* The columns of a file kind, in the order a template prints them. */
+struct sag_column_help {
+    const char *name, *group, *help, *example;
+};
+size_t sag_motor_columns(size_t index, struct sag_column_help *help); /* returns how many there are */
+size_t sag_supply_columns(size_t index, struct sag_column_help *help);
+
+#endif

@@ -1,0 +1,118 @@
+/* The built-in reference tables, and the questions that stages ask them. A table is a CSV under motordata/tables,
+   embedded at build time; its head carries title, source, units and how far it was checked. */
+#ifndef SAGBAND_TABLES_H
+#define SAGBAND_TABLES_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+#include "sagband/diag.h"
+
+struct sag_table {
+    const char *name;                                      /* file name without .csv */
+    const char *title, *source, *units, *status, *checked; /* its head; "" when the head lacks the line */
+    const char *notes;                                     /* its `# note:` lines, one a line */
+    size_t rows, columns;
+    const char *const *head;  /* columns names */
+    const char *const *cells; /* rows x columns, "" for an empty cell */
+    const double *numbers;    /* the same, NAN where the cell is not a number */
+    const bool *from_memory;  /* a row: nobody has checked it against the document */
+};
+
+struct sag_tables;
+
+/* Parse the embedded tables. A wrong table is our own mistake and comes back as diagnostics with file and line. */
+enum sag_status sag_tables_open(struct sag_tables **tables, struct sag_diags *diags);
+void sag_tables_free(struct sag_tables *tables);
+
+size_t sag_tables_count(const struct sag_tables *tables);
+const struct sag_table *sag_tables_at(const struct sag_tables *tables, size_t index); /* sorted by name */
+/* NULL when there is none of that name. */
+const struct sag_table *sag_tables_find(const struct sag_tables *tables, const char *name);
+/* The table that a question is answered from is named so that a report can cite it. */
+struct sag_answer {
+    double value, low, high; /* NAN when the table has no answer; low = high = value where it has no range */
+    const struct sag_table *table;
+    bool from_memory; /* a row that it rests on is unchecked */
+    bool beyond;      /* outside the table; the nearest row was taken */
+};
+
+/* Locked-rotor kVA per hp of a nameplate code letter, low to high end (V is open: taken 25 % wide).
+   NEMA MG 1 10.37.2. */
+struct sag_answer sag_ask_code_letter(const struct sag_tables *tables, char letter);
+
+/* Full-load amps of the code's motor tables for `hp` (the next larger row for a size between rows) at motor volts
+   `volts`; the printed columns stand for 110-120, 200, 208, 220-240, 440-480 and 550-600 V. NFPA 70, 430.6(A). */
+struct sag_answer sag_ask_code_amps(const struct sag_tables *tables, int phases, double volts, double hp);
+
+/* Largest locked-rotor amps of a Design B, C or D motor, 60 Hz. NEMA MG 1 12.35. */
+struct sag_answer sag_ask_design_locked_amps(const struct sag_tables *tables, double hp, double volts);
+/* Largest locked-rotor kVA per kW of a Design N or H motor. IEC 60034-12. */
+struct sag_answer sag_ask_iec_locked_kva(const struct sag_tables *tables, double kw);
+
+struct sag_torques {
+    struct sag_answer locked, breakdown; /* share of rated torque, the standard's minima */
+};
+/* design: 'A', 'B', 'C', 'D' by hp and the 60 Hz synchronous speed of its poles; 'N', 'H' by kW and poles. */
+struct sag_torques sag_ask_design_torques(const struct sag_tables *tables, char design, double hp, int poles);
+
+/* Nominal full-load efficiency, a share, of a motor of that year and size; iec: IE1 by kW, else the US levels of
+   the time (before 1992 the averages of standard motors, 1997 the first federal level, from 2016 the second; year
+   NAN: the 1997 level). */
+struct sag_efficiency_query {
+    double hp, year;
+    int poles;
+    bool open, iec;
+};
+struct sag_answer sag_ask_efficiency(const struct sag_tables *tables, const struct sag_efficiency_query *query);
+
+struct sag_running {
+    struct sag_answer power_factor, slip; /* shares */
+};
+/* Typical full-load power factor and slip. Common practice. */
+struct sag_running sag_ask_typical_running(const struct sag_tables *tables, double hp, int poles);
+
+/* Typical rotor inertia, kg m2, with its spread. Common practice. */
+struct sag_answer sag_ask_rotor_inertia(const struct sag_tables *tables, double hp, int poles);
+
+/* Load torque T(n) = t0 + (1 - t0) n^exponent of rated, breakaway at standstill; inertia as a multiple of the
+   rotor's. `load` is the word of the column. Common practice. */
+struct sag_load_shape {
+    double breakaway, t0, exponent;
+    struct sag_answer inertia_multiple;
+    bool found;
+};
+struct sag_load_shape sag_ask_load_shape(const struct sag_tables *tables, const char *load);
+
+/* Range A of ANSI C84.1 for a nominal system voltage: low = lowest service or utilization voltage, high = highest.
+   A voltage not listed is scaled from the 120 V base and `beyond` is set. */
+struct sag_answer sag_ask_supply_range(const struct sag_tables *tables, double nominal_volts, bool at_service);
+
+/* A document's voltage and frequency limits, per unit. name: the `document` cell. */
+struct sag_limits {
+    double volts_low, volts_high, hz_low, hz_high;
+    const struct sag_table *table;
+    bool from_memory, found;
+};
+struct sag_limits sag_ask_limits(const struct sag_tables *tables, const char *document, const char *condition);
+
+/* Share of rated power that may be used at a voltage unbalance of `share`; value 0 above the curve's end (5 %).
+   NEMA MG 1 14.36. */
+struct sag_answer sag_ask_unbalance_derating(const struct sag_tables *tables, double share);
+
+/* Rise limit of an insulation class (its letter) in kelvin, for a service factor. NEMA MG 1 12.43. */
+struct sag_answer sag_ask_rise_limit(const struct sag_tables *tables, const char *insulation, double service_factor);
+/* Typical rise at rated load when the plate prints the class only. Common practice. */
+struct sag_answer sag_ask_typical_rise(const struct sag_tables *tables, const char *insulation);
+
+/* Main-flux saturation constant: value for `kind` ("low", "typical", "high"), low and high from the other two. */
+struct sag_answer sag_ask_saturation(const struct sag_tables *tables, const char *kind);
+
+/* Factor on a standard's limit where a plate is silent; `quantity` names the row. */
+struct sag_answer sag_ask_margin(const struct sag_tables *tables, const char *quantity);
+
+/* Highest overload setting, share of nameplate amps: value = first setting, high = when it will not start.
+   NFPA 70 430.32. */
+struct sag_answer sag_ask_overload(const struct sag_tables *tables, double service_factor, double rise_c);
+
+#endif

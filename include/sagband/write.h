@@ -1,0 +1,150 @@
+/* Results to rows, rows to bytes, bytes to files that appear whole or not at all. Only here does anything know a
+   format. */
+#ifndef SAGBAND_WRITE_H
+#define SAGBAND_WRITE_H
+
+#include <stdio.h>
+
+#include "sagband/diag.h"
+#include "sagband/judge.h"
+
+/* --- files ------------------------------------------------------------------------------------------------------ */
+
+struct sag_out;
+
+/* Open `path` for writing (NULL or "-": standard output). The file is written beside its target under a temporary name.
+   Without `force` an existing target is refused, now and again when it is put in place. */
+enum sag_status sag_out_open(struct sag_out **out, const char *path, bool force, struct sag_diags *diags);
+FILE *sag_out_stream(struct sag_out *out);
+/* Check, flush, put in place. `out` is gone afterwards, whatever comes back. */
+enum sag_status sag_out_commit(struct sag_out *out, struct sag_diags *diags);
+/* Leave no trace. */
+void sag_out_drop(struct sag_out *out);
+/* Make a folder if it is not there. */
+enum sag_status sag_out_folder(const char *path, struct sag_diags *diags);
+
+/* --- tables ----------------------------------------------------------------------------------------------------- */
+
+enum sag_cell_kind {
+    SAG_CELL_NUMBER,
+    SAG_CELL_TEXT,
+    SAG_CELL_VERDICT, /* text that a terminal may colour */
+};
+
+struct sag_column {
+    const char *name;        /* in CSV and JSON */
+    const char *head, *unit; /* in text; head NULL: not shown there */
+    int width, decimals;
+    enum sag_cell_kind kind;
+};
+
+struct sag_value {
+    double number;    /* NAN: blank */
+    const char *text; /* "": blank */
+};
+
+struct sag_view {
+    const struct sag_column *columns;
+    size_t count;
+};
+
+enum {
+    SAG_MOST_COLUMNS = 48
+};
+
+struct sag_sheet {
+    FILE *stream;
+    const struct sag_view *view;
+    bool colour;
+    bool started; /* the writer's own */
+};
+
+/* A format. `title` heads a group of rows where the format has room for it. */
+struct sag_writer {
+    const char *name;
+    void (*begin)(struct sag_sheet *sheet, const char *title);
+    enum sag_status (*row)(struct sag_sheet *sheet, const struct sag_value *values);
+    void (*end)(struct sag_sheet *sheet);
+};
+/* NULL when there is none of that name; index runs over all, NULL past the last. */
+const struct sag_writer *sag_writer_find(const char *name);
+const struct sag_writer *sag_writer_at(size_t index);
+
+/* --- views ------------------------------------------------------------------------------------------------------ */
+
+extern const struct sag_view sag_check_view, sag_finding_view, sag_tables_view, sag_explain_view;
+
+/* Buffers that a row's text cells point into. */
+struct sag_row_text {
+    char assumed[200];
+};
+/* `values` has room for the view's columns. */
+void sag_check_row(const struct sag_motor_list *list, const struct sag_result *result, enum sag_case which,
+                   struct sag_row_text *text, struct sag_value *values);
+void sag_finding_row(const struct sag_motor_list *list, const struct sag_finding *finding, struct sag_value *values);
+void sag_tables_row(const struct sag_table *table, struct sag_value *values);
+
+/* Findings for people: the worst first, one entry for all motors that share it. */
+void sag_print_findings(FILE *stream, bool colour, const struct sag_motor_list *list,
+                        const struct sag_finding *findings, size_t count);
+/* The usual cautions. */
+void sag_print_cautions(FILE *stream);
+
+/* A table of the built-in ones, as it is. */
+enum sag_status sag_print_table(FILE *stream, const struct sag_table *table, const char *format);
+
+/* --- calculation sheets ----------------------------------------------------------------------------------------- */
+
+/* One line of a sheet. Texts live in the sheet. */
+struct sag_line {
+    const char *section;
+    const char *symbol, *words, *formula, *numbers; /* numbers: the formula with values put in */
+    struct sag_qty value;
+    const char *unit, *origin, *source, *note;
+    int figures;
+};
+
+struct sag_lines {
+    struct sag_line *items;
+    size_t count, room;
+    struct sag_arena *arena;
+};
+
+struct sag_units {
+    bool si; /* N m and kg m2 instead of lb ft and lb ft2 */
+};
+
+/* The sheet of one judged motor, all cases that were judged. */
+enum sag_status sag_explain_motor(const struct sag_plant *plant, const struct sag_supply *supply,
+                                  const struct sag_result *result, const struct sag_units *units,
+                                  struct sag_lines *lines);
+/* The sheet of a feeder: the path that its volts come by, and what hangs on it. */
+enum sag_status sag_explain_feeder(const struct sag_plant *plant, const struct sag_supply *supply, uint32_t feeder,
+                                   const struct sag_result *results, size_t count, struct sag_lines *lines);
+void sag_lines_free(struct sag_lines *lines);
+void sag_explain_row(const struct sag_line *line, struct sag_value *values);
+/* The layout that is read and signed. */
+void sag_print_lines(FILE *stream, const struct sag_lines *lines);
+
+/* --- gnuplot ---------------------------------------------------------------------------------------------------- */
+
+struct sag_plot_job {
+    const struct sag_plant *plant;
+    const struct sag_result *results; /* of one feeder */
+    size_t count;
+    uint32_t feeder;
+    const char *folder, *picture; /* picture: png, svg or pdf */
+    bool force;
+};
+
+/* What was written; file names live in the caller's list. */
+struct sag_file_list {
+    char (*names)[300];
+    size_t count, room;
+};
+void sag_file_list_free(struct sag_file_list *files);
+
+/* Write FEEDER-band.gp, FEEDER-curve.gp and FEEDER-effect.gp for one feeder; adds their paths to `files`. */
+enum sag_status sag_plot_feeder(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags);
+
+#endif

@@ -1,0 +1,180 @@
+/* strtod() and printf("%f") obey the locale of the process, so neither is used on data. What is printed is an
+   integer count of the last decimal, so text, CSV and JSON cannot differ by a rounding. */
+#include "base/number.h"
+
+#include <float.h>
+#include <math.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const double power_of_ten[] = {1e0, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9};
+
+static bool is_digit(char c)
+{
+    return c >= '0' && c <= '9';
+}
+
+static size_t digits_from(const char *text, size_t length, size_t at)
+{
+    size_t n = 0;
+    while (at + n < length && is_digit(text[at + n]))
+        n++;
+    return n;
+}
+
+/* "1,200" or "1.234.567": one to three digits, then groups of exactly three, to the end. */
+static bool is_grouped(const char *text, size_t length, char mark)
+{
+    size_t at = length && (text[0] == '-' || text[0] == '+');
+    size_t n = digits_from(text, length, at);
+    if (n < 1 || n > 3 || at + n >= length || (n == 1 && text[at] == '0'))
+        return false;
+    for (at += n; at < length; at += 4)
+        if (text[at] != mark || digits_from(text, length, at + 1) != 3)
+            return false;
+    return true;
+}
+
+/* Decimal digits to a double: exact up to 2^64, the rest only moves the exponent. */
+static double scaled(uint64_t mantissa, int exponent)
+{
+    long double value = (long double)mantissa;
+    return (double)(exponent < 0 ? value / powl(10.0L, (long double)-exponent)
+                                 : value * powl(10.0L, (long double)exponent));
+}
+
+struct digits {
+    uint64_t mantissa;
+    int exponent;
+    bool any;
+};
+
+static void take_digits(struct digits *d, const char *text, size_t n, bool fraction)
+{
+    for (size_t i = 0; i < n; i++) {
+        d->any = true;
+        if (d->mantissa > (UINT64_MAX - 9) / 10) {
+            d->exponent += !fraction;
+            continue;
+        }
+        d->mantissa = d->mantissa * 10 + (uint64_t)(text[i] - '0');
+        d->exponent -= fraction;
+    }
+}
+
+static size_t take_exponent(struct digits *d, const char *text, size_t length, size_t at)
+{
+    if (at >= length || (text[at] != 'e' && text[at] != 'E'))
+        return at;
+    size_t digit = at + 1;
+    bool negative = digit < length && text[digit] == '-';
+    digit += digit < length && (text[digit] == '-' || text[digit] == '+');
+    size_t n = digits_from(text, length, digit);
+    if (n == 0)
+        return at;
+    int exponent = 0;
+    for (size_t i = 0; i < n && exponent < 10000; i++)
+        exponent = exponent * 10 + (text[digit + i] - '0');
+    d->exponent += negative ? -exponent : exponent;
+    return digit + n;
+}
+
+static enum sag_number_fault fault_at(const char *text, size_t length, size_t at, char mark)
+{
+    char other = mark == '.' ? ',' : '.';
+    if (text[at] != other)
+        return SAG_NUMBER_UNIT;
+    return is_grouped(text, length, other) ? SAG_NUMBER_THOUSANDS : SAG_NUMBER_MARK;
+}
+
+enum sag_number_fault sag_number_read(const char *text, size_t length, char mark, double *out)
+{
+    struct digits d = {0};
+    bool negative = length && text[0] == '-';
+    size_t at = length && (text[0] == '-' || text[0] == '+');
+    if (mark == ',' && is_grouped(text, length, '.'))
+        return SAG_NUMBER_THOUSANDS;
+    size_t n = digits_from(text, length, at);
+    take_digits(&d, text + at, n, false);
+    at += n;
+    if (at < length && (text[at] == mark || text[at] == '.')) {
+        n = digits_from(text, length, at + 1);
+        take_digits(&d, text + at + 1, n, true);
+        at += n + 1;
+    }
+    if (!d.any)
+        return SAG_NUMBER_NOT_ONE;
+    at = take_exponent(&d, text, length, at);
+    if (at < length)
+        return fault_at(text, length, at, mark);
+    double value = scaled(d.mantissa, d.exponent);
+    if (!isfinite(value))
+        return SAG_NUMBER_OUT_OF_RANGE;
+    *out = negative ? -value : value;
+    return SAG_NUMBER_OK;
+}
+
+double sag_number_round(double value, int decimals)
+{
+    if (!isfinite(value))
+        return NAN;
+    double scale = power_of_ten[decimals];
+    double limit = 1e15;
+    if (fabs(value) >= limit)
+        return value < 0 ? -limit : limit;
+    double rounded = round(value * scale) / scale;
+    return rounded == 0 ? 0 : rounded; /* no "-0" */
+}
+
+static char *put_unsigned(char *end, uint64_t n, int width)
+{
+    for (int i = 0; i < width || n > 0; i++, n /= 10)
+        *--end = (char)('0' + n % 10);
+    return end;
+}
+
+char *sag_number_print(char out[SAG_NUMBER_ROOM], double value, int decimals)
+{
+    double rounded = sag_number_round(value, decimals);
+    if (isnan(rounded)) {
+        out[0] = '\0';
+        return out;
+    }
+    uint64_t whole = (uint64_t)fabs(rounded);
+    uint64_t part = (uint64_t)llround((fabs(rounded) - (double)whole) * power_of_ten[decimals]);
+    if (part >= (uint64_t)power_of_ten[decimals]) {
+        whole++;
+        part = 0;
+    }
+    char *at = out + SAG_NUMBER_ROOM - 1;
+    *at = '\0';
+    if (decimals > 0) {
+        at = put_unsigned(at, part, decimals);
+        *--at = '.';
+    }
+    at = put_unsigned(at, whole, 1);
+    if (rounded < 0)
+        *--at = '-';
+    memmove(out, at, (size_t)(out + SAG_NUMBER_ROOM - at));
+    return out;
+}
+
+char *sag_number_figures(char out[SAG_NUMBER_ROOM], double value, int digits)
+{
+    if (!isfinite(value) || value == 0) {
+        return sag_number_print(out, value == 0 ? 0 : NAN, 0);
+    }
+    int magnitude = (int)floor(log10(fabs(value)));
+    int decimals = digits - 1 - magnitude;
+    decimals = decimals < 0 ? 0 : decimals > 9 ? 9 : decimals;
+    sag_number_print(out, value, decimals);
+    if (decimals > 0) {
+        size_t end = strlen(out);
+        while (out[end - 1] == '0')
+            end--;
+        end -= out[end - 1] == '.';
+        out[end] = '\0';
+    }
+    return out;
+}

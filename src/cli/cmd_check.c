@@ -1,0 +1,160 @@
+/* check: volts at each motor, and what they do to it. */
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/number.h"
+#include "cli/session.h"
+
+struct checking {
+    struct sag_out *out;
+    const struct sag_writer *writer;
+    struct sag_sheet sheet;
+    struct sag_finding *findings; /* of all motors, for people, who read them first */
+    size_t finding_count, finding_room;
+    uint32_t feeder; /* of the last row */
+};
+
+static enum sag_status keep_findings(struct session *s, const struct sag_result *r, void *context)
+{
+    struct checking *c = context;
+    session_count(s, r);
+    if (c->finding_count + r->finding_count > c->finding_room) {
+        c->finding_room = 2 * (c->finding_room + SAG_MOST_FINDINGS);
+        struct sag_finding *more = realloc(c->findings, c->finding_room * sizeof *more);
+        if (!more)
+            return SAG_NO_MEMORY;
+        c->findings = more;
+    }
+    memcpy(c->findings + c->finding_count, r->findings, r->finding_count * sizeof *r->findings);
+    c->finding_count += r->finding_count;
+    return SAG_OK;
+}
+
+/* "Feeder LIFT: 492.0 V nominal, 479.7 V low, ..." */
+static void feeder_title(const struct session *s, uint32_t feeder, char *out, size_t room)
+{
+    const struct sag_board *b = &s->boards[feeder];
+    char number[SAG_NUMBER_ROOM];
+    struct sag_shown shown;
+    size_t used = (size_t)snprintf(out, room, "Feeder %s", sag_shown(&shown, b->id, strlen(b->id)));
+    for (int i = 0; i < SAG_CASE_COUNT && used < room; i++)
+        if (s->options->cases[i] && sag_known(&b->of[i].volts))
+            used +=
+                (size_t)snprintf(out + used, room - used, ", %s V %s",
+                                 sag_number_print(number, b->of[i].volts.value, 1), sag_case_word((enum sag_case)i));
+    if (used < room && s->options->cases[SAG_CASE_MEASURED] && b->measured_at >= 0)
+        snprintf(out + used, room - used, " at %s", s->supply.nodes[b->measured_at].id);
+}
+
+static enum sag_status write_rows(struct session *s, const struct sag_result *r, void *context)
+{
+    struct checking *c = context;
+    struct sag_row_text text;
+    struct sag_value values[SAG_MOST_COLUMNS];
+    uint32_t feeder = r->motor.plate->feeder;
+    if (!c->sheet.started || feeder != c->feeder) {
+        char title[200];
+        feeder_title(s, feeder, title, sizeof title);
+        c->writer->begin(&c->sheet, title);
+        c->feeder = feeder;
+    }
+    enum sag_status status = SAG_OK;
+    for (int i = 0; i < SAG_CASE_COUNT && status == SAG_OK; i++) {
+        if (!r->of[i].present)
+            continue;
+        sag_check_row(&s->list, r, (enum sag_case)i, &text, values);
+        status = c->writer->row(&c->sheet, values);
+    }
+    return status == SAG_OK && ferror(c->sheet.stream) ? SAG_IO : status;
+}
+
+static enum sag_status count_and_write(struct session *s, const struct sag_result *r, void *context)
+{
+    session_count(s, r);
+    return write_rows(s, r, context);
+}
+
+static enum sag_status write_findings(struct session *s, const struct sag_result *r, void *context)
+{
+    struct checking *c = context;
+    struct sag_value values[SAG_MOST_COLUMNS];
+    enum sag_status status = SAG_OK;
+    session_count(s, r);
+    for (size_t i = 0; i < r->finding_count && status == SAG_OK; i++) {
+        sag_finding_row(&s->list, &r->findings[i], values);
+        status = c->writer->row(&c->sheet, values);
+    }
+    return status == SAG_OK && ferror(c->sheet.stream) ? SAG_IO : status;
+}
+
+/* What the volts are, where they are from, and what is left out. */
+static void print_basis(const struct session *s, FILE *stream)
+{
+    const struct sag_board *b = &s->boards[s->list.plates[s->order[0]].feeder];
+    const struct sag_qty *low = &b->of[SAG_CASE_LOW].volts;
+    char a[SAG_NUMBER_ROOM], z[SAG_NUMBER_ROOM];
+    if (s->has_supply)
+        fprintf(stream,
+                "Supply: %s. Volts at the boards are source volts times ratios and taps; drops in cables and\n"
+                "transformers are taken as zero, so low-case volts are too high by the drop at full load.\n",
+                s->supply.file);
+    else if (s->options->typed.count == 3)
+        fprintf(stream, "Supply: three measured line voltages, unbalance %s %%; taken as those at every motor.\n",
+                sag_number_print(a, 100 * b->of[SAG_CASE_MEASURED].unbalance, 2));
+    else
+        fprintf(stream,
+                "Supply: %s V, %s Hz as typed, nothing known of the path: drops are taken as zero, low is the\n"
+                "least volts in use and high the most that the range allows.\n",
+                sag_number_figures(a, b->volts_nominal, 5), sag_number_figures(z, b->hz, 3));
+    if (sag_known(low) && low->origin == SAG_TABLE)
+        fprintf(stream, "Range: %s%s.\n", low->rule->source, low->from_memory ? " (from memory)" : "");
+    fputc('\n', stream);
+}
+
+static enum sag_status run_text(struct session *s, struct checking *c)
+{
+    session_group_by_feeder(s);
+    enum sag_status status = session_each(s, keep_findings, c);
+    if (status != SAG_OK)
+        return status;
+    print_basis(s, c->sheet.stream);
+    fputs("Findings\n", c->sheet.stream);
+    sag_print_findings(c->sheet.stream, c->sheet.colour, &s->list, c->findings, c->finding_count);
+    fputc('\n', c->sheet.stream);
+    status = session_each(s, write_rows, c);
+    if (status == SAG_OK)
+        sag_print_cautions(c->sheet.stream);
+    return status;
+}
+
+static enum sag_status run(struct session *s, struct checking *c)
+{
+    bool text = strcmp(s->options->format, "text") == 0;
+    c->writer = sag_writer_find(s->options->format);
+    c->sheet = (struct sag_sheet){.stream = sag_out_stream(c->out),
+                                  .view = s->options->findings ? &sag_finding_view : &sag_check_view,
+                                  .colour = wants_colour(sag_out_stream(c->out))};
+    if (s->options->findings) {
+        c->writer->begin(&c->sheet, NULL);
+        return session_each(s, write_findings, c);
+    }
+    return text ? run_text(s, c) : session_each(s, count_and_write, c);
+}
+
+enum exit_status cmd_check(const struct options *options)
+{
+    struct session s;
+    struct checking c = {0};
+    enum sag_status status = session_open(&s, options, options->words[0]);
+    if (status == SAG_OK)
+        status = sag_out_open(&c.out, options->output, options->force, &s.diags);
+    if (status == SAG_OK) {
+        status = run(&s, &c);
+        if (status == SAG_OK)
+            status = sag_out_commit(c.out, &s.diags);
+        else
+            sag_out_drop(c.out);
+    }
+    free(c.findings);
+    return session_close(&s, status);
+}

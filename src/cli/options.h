@@ -1,0 +1,46 @@
+/* The command line. One row an option: parser, help and completion come from it. */
+#ifndef CLI_OPTIONS_H
+#define CLI_OPTIONS_H
+
+#include <stdbool.h>
+
+#include "sagband/sagband.h"
+
+struct options {
+    const struct command *command;
+    const char *supply, *plate, *output, *feeder, *motor, *render;
+    const char *format; /* "text" unless said otherwise */
+    struct sag_typed_volts typed;
+    bool cases[SAG_CASE_COUNT];
+    bool us, strict, quiet, force, findings, help, version;
+    const char *words[3]; /* what is left: TAG, MOTORS.csv */
+    int word_count;
+};
+
+/* The exit status, decided here and in main.c only. */
+enum exit_status {
+    EXIT_ALL_WELL = 0, /* every verdict ok, watch or unknown */
+    EXIT_A_FAIL = 1,
+    EXIT_REFUSED = 2, /* wrong usage or unusable input: nothing was written */
+    EXIT_NOT_WRITTEN = 3,
+};
+
+struct command {
+    const char *name, *words, *answers; /* words: what stands after the options */
+    enum exit_status (*run)(const struct options *options);
+};
+const struct command *command_at(size_t index);
+
+/* false: usage was wrong, and standard error says how. */
+bool parse_options(int argc, char **argv, struct options *out);
+void print_help(FILE *stream, const struct command *command);
+/* Words for shell completion: commands and long options, one a line. */
+void print_completions(FILE *stream);
+
+enum exit_status cmd_check(const struct options *options);
+enum exit_status cmd_plot(const struct options *options);
+enum exit_status cmd_explain(const struct options *options);
+enum exit_status cmd_tables(const struct options *options);
+enum exit_status cmd_template(const struct options *options);
+
+#endif

@@ -1,0 +1,271 @@
+#include "cli/session.h"
+
+#include <errno.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+enum {
+    BATCH = 512 /* results of a batch live together: about 6 MB */
+};
+
+bool wants_colour(FILE *stream)
+{
+    const char *no_colour = getenv("NO_COLOR");
+    const char *terminal = getenv("TERM");
+    return isatty(fileno(stream)) && !(no_colour && *no_colour) && terminal && strcmp(terminal, "dumb") != 0;
+}
+
+static void print_diag(const struct sag_diag *d)
+{
+    static const char *const words[] = {[SAG_NOTE] = "note: ", [SAG_WARNING] = "note: ", [SAG_ERROR] = ""};
+    struct sag_shown shown;
+    if (d->at.file)
+        fputs(sag_shown(&shown, d->at.file, strlen(d->at.file)), stderr);
+    else
+        fputs("sagband", stderr);
+    if (d->at.line)
+        fprintf(stderr, ":%u", d->at.line);
+    if (d->at.column)
+        fprintf(stderr, ":%u", d->at.column);
+    fprintf(stderr, ": %s%s\n", words[d->severity], d->text);
+}
+
+void print_diags(struct sag_diags *diags, bool quiet)
+{
+    size_t shown = 0;
+    sag_diags_sort(diags);
+    for (size_t i = 0; i < diags->count; i++) {
+        if (quiet && diags->items[i].severity != SAG_ERROR)
+            continue;
+        shown += diags->items[i].severity == SAG_ERROR;
+        print_diag(&diags->items[i]);
+    }
+    if (diags->errors > shown)
+        fprintf(stderr, "sagband: %zu more errors are not shown\n", diags->errors - shown);
+}
+
+static enum sag_status open_file(struct session *s, const char *path, struct sag_input *input)
+{
+    *input = (struct sag_input){.name = path};
+    if (strcmp(path, "-") == 0) {
+        input->name = "standard input";
+        input->file = stdin;
+        return SAG_OK;
+    }
+    input->file = fopen(path, "rb");
+    if (input->file)
+        return SAG_OK;
+    return sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){path, 0, 0}, "cannot be opened: %s", strerror(errno));
+}
+
+static void close_file(struct sag_input *input)
+{
+    if (input->file && input->file != stdin)
+        fclose(input->file);
+}
+
+static enum sag_status read_supply(struct session *s)
+{
+    struct sag_input input;
+    if (!s->options->supply)
+        return SAG_OK;
+    enum sag_status status = open_file(s, s->options->supply, &input);
+    if (status == SAG_OK)
+        status = sag_read_supply(&input, s->tables, &s->supply, &s->diags);
+    close_file(&input);
+    s->has_supply = true;
+    return status;
+}
+
+static enum sag_status read_motors(struct session *s, const char *motors, const struct sag_supply *supply)
+{
+    struct sag_input input;
+    if (s->options->plate)
+        return sag_read_plate(s->options->plate, supply, &s->list, &s->diags);
+    enum sag_status status = open_file(s, motors, &input);
+    if (status == SAG_OK)
+        status = sag_read_motors(&input, supply, &s->list, &s->diags);
+    close_file(&input);
+    return status;
+}
+
+static enum sag_status usage(struct session *s, const char *what)
+{
+    sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){0}, "%s; see sagband %s --help", what,
+                 s->options->command->name);
+    return SAG_BAD_USAGE;
+}
+
+static enum sag_status check_usage(struct session *s, const char *motors)
+{
+    const struct options *o = s->options;
+    if (!motors && !o->plate)
+        return usage(s, "no motor list; name MOTORS.csv, or type one motor with --plate");
+    if (motors && o->plate)
+        return usage(s, "both a motor list and --plate; give one of them");
+    if (!o->supply && o->typed.count == 0)
+        return usage(s, "no supply; give --supply FILE or --volts V");
+    if (o->supply && o->typed.count)
+        return usage(s, "both --supply and --volts; give one of them");
+    if (o->supply && o->typed.hz > 0)
+        return usage(s, "--hz goes with --volts; a supply file has its own hz column");
+    return SAG_OK;
+}
+
+/* Those that --motor and --feeder leave. */
+static enum sag_status choose_motors(struct session *s)
+{
+    const struct options *o = s->options;
+    s->order = calloc(s->list.count, sizeof *s->order);
+    if (!s->order)
+        return SAG_NO_MEMORY;
+    for (size_t i = 0; i < s->list.count; i++) {
+        const struct sag_plate *p = &s->list.plates[i];
+        bool wanted = (!o->motor || strcmp(p->tag, o->motor) == 0) &&
+                      (!o->feeder || strcmp(s->list.feeders[p->feeder].id, o->feeder) == 0);
+        if (wanted)
+            s->order[s->order_count++] = i;
+    }
+    if (s->order_count)
+        return SAG_OK;
+    const char *name = o->motor ? o->motor : o->feeder;
+    struct sag_shown shown;
+    return sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){s->list.file, 0, 0},
+                        "no motor is left by --%s \"%s\"", o->motor ? "motor" : "feeder",
+                        sag_shown(&shown, name, strlen(name)));
+}
+
+/* --strict: what the plate does not say is an error where it counts. */
+static enum sag_status refuse_assumed(struct session *s)
+{
+    enum sag_status status = SAG_OK;
+    for (size_t i = 0; i < s->order_count && s->options->strict; i++) {
+        const struct sag_plate *p = &s->list.plates[s->order[i]];
+        const struct sag_board *b = &s->boards[p->feeder];
+        struct sag_connection connection = {b->volts_nominal, b->neutral};
+        struct sag_motor motor;
+        sag_complete_motor(s->tables, p, &connection, &motor);
+        for (int f = 0; f < SAG_FACT_COUNT; f++)
+            if ((motor.assumed & sag_check_facts()) >> f & 1 && sag_motor_column_of((enum sag_fact)f)) {
+                struct sag_shown shown;
+                status = sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){s->list.file, p->line, 0},
+                                      "%s: not given for %s; --strict accepts no assumed input",
+                                      sag_motor_column_of((enum sag_fact)f), sag_shown(&shown, p->tag, strlen(p->tag)));
+            }
+    }
+    return status;
+}
+
+static enum sag_status check_cases(struct session *s)
+{
+    for (size_t i = 0; i < s->order_count; i++) {
+        const struct sag_board *b = &s->boards[s->list.plates[s->order[i]].feeder];
+        for (int c = 0; c < SAG_CASE_COUNT; c++)
+            if (s->options->cases[c] && sag_known(&b->of[c].volts))
+                return SAG_OK;
+    }
+    return usage(s, "no such case here: three --volts, or measured volts in the supply file, make the measured case; "
+                    "a nominal voltage makes the others");
+}
+
+enum sag_status session_open(struct session *s, const struct options *options, const char *motors)
+{
+    *s = (struct session){.options = options};
+    enum sag_status status = check_usage(s, motors);
+    if (status == SAG_OK)
+        status = sag_tables_open(&s->tables, &s->diags);
+    if (status == SAG_OK) {
+        status = read_supply(s);
+        /* the motor list is read even when the supply is refused, so that all faults show in one run; its feeders are
+           then left unchecked */
+        const struct sag_supply *supply = s->has_supply && status == SAG_OK ? &s->supply : NULL;
+        enum sag_status second = status == SAG_NO_MEMORY ? status : read_motors(s, motors, supply);
+        status = status == SAG_OK ? second : status;
+    }
+    if (status == SAG_OK)
+        status = sag_find_boards(s->tables, s->has_supply ? &s->supply : NULL, &options->typed, &s->list, &s->boards);
+    if (status == SAG_OK)
+        status = choose_motors(s);
+    if (status == SAG_OK)
+        status = check_cases(s);
+    if (status == SAG_OK)
+        status = refuse_assumed(s);
+    s->plant = (struct sag_plant){.tables = s->tables, .list = &s->list, .boards = s->boards, .store = &s->store};
+    memcpy(s->plant.cases, options->cases, sizeof s->plant.cases);
+    return status;
+}
+
+void session_group_by_feeder(struct session *s)
+{
+    /* a counting sort keeps the file's order within a feeder */
+    size_t *starts = calloc(s->list.feeder_count + 1, sizeof *starts);
+    size_t *sorted = calloc(s->order_count, sizeof *sorted);
+    if (starts && sorted) {
+        for (size_t i = 0; i < s->order_count; i++)
+            starts[s->list.plates[s->order[i]].feeder + 1]++;
+        for (size_t f = 0; f < s->list.feeder_count; f++)
+            starts[f + 1] += starts[f];
+        for (size_t i = 0; i < s->order_count; i++)
+            sorted[starts[s->list.plates[s->order[i]].feeder]++] = s->order[i];
+        memcpy(s->order, sorted, s->order_count * sizeof *sorted);
+    }
+    free(starts);
+    free(sorted);
+}
+
+enum sag_status session_each(struct session *s, session_result_fn *take, void *context)
+{
+    size_t room = s->order_count < BATCH ? s->order_count : BATCH;
+    struct sag_result *results = calloc(room, sizeof *results);
+    enum sag_status status = results ? SAG_OK : SAG_NO_MEMORY;
+    for (size_t start = 0; start < s->order_count && status == SAG_OK; start += BATCH) {
+        size_t count = s->order_count - start < BATCH ? s->order_count - start : BATCH;
+        status = sag_judge_motors(&s->plant, s->order + start, count, results);
+        for (size_t i = 0; i < count && status == SAG_OK; i++)
+            status = take(s, &results[i], context);
+    }
+    free(results);
+    return status;
+}
+
+void session_count(struct session *s, const struct sag_result *result)
+{
+    s->counts[result->worst]++;
+}
+
+static void print_closing_line(const struct session *s)
+{
+    size_t motors = 0;
+    for (int i = 0; i < SAG_VERDICT_COUNT; i++)
+        motors += s->counts[i];
+    if (motors)
+        fprintf(stderr, "sagband: %zu motor%s: %zu ok, %zu watch, %zu fail, %zu unknown\n", motors,
+                motors == 1 ? "" : "s", s->counts[SAG_VERDICT_OK], s->counts[SAG_VERDICT_WATCH],
+                s->counts[SAG_VERDICT_FAIL], s->counts[SAG_VERDICT_UNKNOWN]);
+}
+
+enum exit_status session_close(struct session *s, enum sag_status status)
+{
+    enum exit_status result = EXIT_ALL_WELL;
+    print_diags(&s->diags, s->options->quiet);
+    if (status == SAG_OK) {
+        if (!s->options->quiet)
+            print_closing_line(s);
+        result = s->counts[SAG_VERDICT_FAIL] ? EXIT_A_FAIL : EXIT_ALL_WELL;
+    } else if (status == SAG_BAD_INPUT || status == SAG_BAD_USAGE) {
+        result = EXIT_REFUSED;
+    } else {
+        if (status != SAG_IO)
+            fprintf(stderr, "sagband: %s\n", sag_status_words(status));
+        result = EXIT_NOT_WRITTEN;
+    }
+    free(s->order);
+    free(s->boards);
+    sag_fit_store_free(&s->store);
+    sag_motor_list_free(&s->list);
+    sag_supply_free(&s->supply);
+    sag_tables_free(s->tables);
+    sag_diags_free(&s->diags);
+    return result;
+}

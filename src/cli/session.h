@@ -1,0 +1,44 @@
+/* What every command that reads motors does first and last. */
+#ifndef CLI_SESSION_H
+#define CLI_SESSION_H
+
+#include "cli/options.h"
+
+struct session {
+    const struct options *options;
+    struct sag_tables *tables;
+    struct sag_supply supply;
+    struct sag_motor_list list;
+    struct sag_board *boards;
+    struct sag_fit_store store;
+    struct sag_diags diags;
+    struct sag_plant plant;
+    size_t *order; /* motors to look at: those that --motor and --feeder leave, in file order */
+    size_t order_count;
+    size_t counts[SAG_VERDICT_COUNT]; /* motors by their worst verdict */
+    bool has_supply;
+};
+
+/* Read, and find the boards. On failure the diagnostics say why; session_close() prints them in either case. */
+enum sag_status session_open(struct session *session, const struct options *options, const char *motors);
+
+/* Sort `order` by feeder, keeping the file's order within one. */
+void session_group_by_feeder(struct session *session);
+
+/* Judge all motors of `order` in batches and hand them on in that order. Stops at a status that is not SAG_OK. */
+typedef enum sag_status session_result_fn(struct session *session, const struct sag_result *result, void *context);
+enum sag_status session_each(struct session *session, session_result_fn *take, void *context);
+
+/* Count a motor's worst verdict for the closing line and the exit status. */
+void session_count(struct session *session, const struct sag_result *result);
+
+/* Print diagnostics and the closing line, free everything, and say how to exit. */
+enum exit_status session_close(struct session *session, enum sag_status status);
+
+/* true when colour should be used on that stream. */
+bool wants_colour(FILE *stream);
+
+/* Print all diagnostics on standard error. */
+void print_diags(struct sag_diags *diags, bool quiet);
+
+#endif

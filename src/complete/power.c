@@ -1,0 +1,123 @@
+/* Efficiency, power factor, full-load amps: three facts tied by one equation. */
+#include <math.h>
+
+#include "complete/parts.h"
+
+static const struct sag_rule rule_efficiency_old = {"eta",
+                                                    "average of standard motors before 1992, 4 points less to 1.5 more",
+                                                    "see the table", "standard_efficiency_pre1992"};
+static const struct sag_rule rule_efficiency_1997 = {"eta", "federal level of 1997, 4 points less to 1.5 more",
+                                                     "10 CFR 431.25", "us_10cfr431_25_efficiency_1997"};
+static const struct sag_rule rule_efficiency_2016 = {"eta", "federal level of 2016, 4 points less to 1.5 more",
+                                                     "10 CFR 431.25", "us_10cfr431_25_efficiency_2016"};
+static const struct sag_rule rule_efficiency_iec = {"eta", "class IE1 level, 4 points less to 1.5 more",
+                                                    "IEC 60034-30-1", "iec_60034_30_1_efficiency_50hz"};
+
+static void complete_efficiency(struct completing *c)
+{
+    const double points_less = 0.04, points_more = 0.015;
+    if (set_given(c, SAG_EFFICIENCY))
+        return;
+    struct sag_efficiency_query query = {
+        .hp = rated_hp(c),
+        .year = given(c, SAG_YEAR),
+        .poles = (int)fact_value(c, SAG_POLES),
+        .open = c->plate->choice[SAG_ENCLOSURE] == SAG_ENCLOSURE_OPEN,
+        .iec = c->motor->iec,
+    };
+    struct sag_answer level = sag_ask_efficiency(c->tables, &query);
+    const struct sag_rule *rule = query.iec            ? &rule_efficiency_iec
+                                  : query.year < 1992  ? &rule_efficiency_old
+                                  : query.year >= 2016 ? &rule_efficiency_2016
+                                                       : &rule_efficiency_1997;
+    level.low = level.value - points_less;
+    level.high = fmin(level.value + points_more, 0.985);
+    set_fact(c, SAG_EFFICIENCY, from_answer(&level, SAG_TABLE), rule);
+}
+
+enum {
+    POWER,
+    VOLTS,
+    EFF,
+    OTHER, /* amps or power factor, whichever is known */
+    FACTOR,
+    INPUTS
+};
+
+/* P = k V I eta pf, k = sqrt(3) or 1; solved for the one that is not among the inputs. */
+static double solve_power(const double in[])
+{
+    return in[POWER] / (in[FACTOR] * in[VOLTS] * in[EFF] * in[OTHER]);
+}
+
+static struct sag_qty from_power(const struct completing *c, enum sag_fact other)
+{
+    const struct sag_qty in[INPUTS] = {
+        [POWER] = c->motor->fact[SAG_RATED_POWER],
+        [VOLTS] = c->motor->fact[SAG_RATED_VOLTS],
+        [EFF] = c->motor->fact[SAG_EFFICIENCY],
+        [OTHER] = c->motor->fact[other],
+        [FACTOR] = sag_exact(sag_phase_factor(c->motor), SAG_COMPUTED),
+    };
+    return sag_at_bounds(solve_power, in, INPUTS);
+}
+
+static const struct sag_rule rule_pf_from_amps_3 = {"pf", "P / (sqrt3 V_r I_plate eta)", "three-phase power", NULL};
+static const struct sag_rule rule_pf_from_amps_1 = {"pf", "P / (V_r I_plate eta)", "single-phase power", NULL};
+static const struct sag_rule rule_pf_typical = {"pf", "typical for its hp and poles, 0.04 either way",
+                                                "common practice, no source", "typical_full_load_data_60hz"};
+
+static bool complete_pf_from_amps(struct completing *c)
+{
+    const double least = 0.5, most = 0.96; /* outside this the plate's amps and horsepower contradict each other */
+    struct sag_qty pf = from_power(c, SAG_RATED_AMPS);
+    if (!sag_known(&pf) || pf.value < least || pf.value > most)
+        return false;
+    set_fact(c, SAG_POWER_FACTOR, pf, fact_value(c, SAG_PHASES) == 3 ? &rule_pf_from_amps_3 : &rule_pf_from_amps_1);
+    return true;
+}
+
+static void complete_power_factor(struct completing *c)
+{
+    const double spread = 0.04; /* method's bounds on a typical power factor; common practice */
+    if (set_given(c, SAG_POWER_FACTOR) || complete_pf_from_amps(c))
+        return;
+    struct sag_answer typical =
+        sag_ask_typical_running(c->tables, rated_hp(c), (int)fact_value(c, SAG_POLES)).power_factor;
+    typical.low = typical.value - spread;
+    typical.high = fmin(typical.value + spread, 0.97);
+    set_fact(c, SAG_POWER_FACTOR, from_answer(&typical, SAG_ASSUMED), &rule_pf_typical);
+}
+
+static const struct sag_rule rule_amps_3 = {"I_fl", "P / (sqrt3 V_r eta pf)", "three-phase power", NULL};
+static const struct sag_rule rule_amps_1 = {"I_fl", "P / (V_r eta pf)", "single-phase power", NULL};
+static const struct sag_rule rule_table_amps_3 = {"I_tab", "code table at the motor's hp and volts",
+                                                  "NFPA 70-2023 430.6(A)(1), Table 430.250",
+                                                  "t430_250_three_phase_flc"};
+static const struct sag_rule rule_table_amps_1 = {"I_tab", "code table at the motor's hp and volts",
+                                                  "NFPA 70-2023 430.6(A)(1), Table 430.248",
+                                                  "t430_248_single_phase_flc"};
+static const struct sag_rule rule_torque = {"T_r", "P / (2 pi n_r / 60)", "power of a turning shaft", NULL};
+
+static void complete_amps(struct completing *c)
+{
+    bool three = fact_value(c, SAG_PHASES) == 3;
+    struct sag_qty amps = from_power(c, SAG_POWER_FACTOR);
+    const struct sag_rule *pf_rule = c->motor->fact[SAG_POWER_FACTOR].rule;
+    if (pf_rule == &rule_pf_from_amps_3 || pf_rule == &rule_pf_from_amps_1)
+        amps.low = amps.high = amps.value; /* eta and pf move against each other: their product is the plate's */
+    set_fact(c, SAG_COMPUTED_AMPS, amps, three ? &rule_amps_3 : &rule_amps_1);
+    struct sag_answer table = sag_ask_code_amps(c->tables, three ? 3 : 1, fact_value(c, SAG_RATED_VOLTS), rated_hp(c));
+    set_fact(c, SAG_TABLE_AMPS, from_answer(&table, SAG_TABLE), three ? &rule_table_amps_3 : &rule_table_amps_1);
+}
+
+void complete_power(struct completing *c)
+{
+    uint8_t design = c->plate->choice[SAG_DESIGN];
+    c->motor->iec = design == SAG_DESIGN_N || design == SAG_DESIGN_H || fact_value(c, SAG_HZ) == 50;
+    complete_efficiency(c);
+    complete_power_factor(c);
+    complete_amps(c);
+    double watts = fact_value(c, SAG_RATED_POWER), rpm = fact_value(c, SAG_RPM);
+    set_fact(c, SAG_RATED_TORQUE, sag_exact(watts / (2 * acos(-1.0) * rpm / 60), SAG_COMPUTED), &rule_torque);
+}

@@ -1,0 +1,75 @@
+/* The list of checks. To add one: a measure function in the judge_ file of its subject, a row here, a test row. */
+#include <math.h>
+#include <string.h>
+
+#include "judge/parts.h"
+
+static const struct sag_check checks[] = {
+    /* of a motor in a supply case */
+    {"band_high", "% of plate volts", "terminal volts against the upper edge of the band", measure_band_high},
+    {"band_low", "% of plate volts", "terminal volts against the lower edge of the band", measure_band_low},
+    {"lowest_pair", "% of plate volts", "lowest of the three line voltages", measure_lowest_pair},
+    {"flux", "% of rated flux", "volts to hertz against the plate's", measure_flux},
+    {"frequency", "% off the plate", "supply frequency against the plate's", measure_frequency},
+    {"unbalance", "%", "unbalance of the three line voltages", measure_unbalance},
+    {"derated_load", "% of what unbalance leaves", "load against rated power derated for unbalance",
+     measure_derated_load},
+    {"running_amps", "% of rated amps", "amps under load against the highest overload setting", measure_running_amps},
+    {"rise", "K", "estimated winding rise against the insulation class", measure_rise},
+    {"pull_out", "% of breakdown torque", "load torque against breakdown torque at these volts", measure_pull_out},
+    /* of a plate alone */
+    {"plate_amps", "% off", "nameplate amps against horsepower, efficiency and power factor", measure_plate_amps},
+    {"plate_speed", "rev/min", "nameplate speed against synchronous speed", measure_plate_speed},
+    {"plate_efficiency", "%", "nameplate efficiency against what a motor can have", measure_plate_efficiency},
+    {"plate_losses", "%", "efficiency times power factor against what a motor can have", measure_plate_losses},
+    {"plate_code_letter", "kVA/hp off", "code letter against locked-rotor amps", measure_plate_code_letter},
+    {"circuit", "% off", "how far the fitted circuit misses the plate's torques and amps", measure_circuit},
+};
+
+size_t sag_check_count(void)
+{
+    return sizeof checks / sizeof *checks;
+}
+
+const struct sag_check *sag_check_at(size_t index)
+{
+    return index < sag_check_count() ? &checks[index] : NULL;
+}
+
+const char *sag_verdict_word(enum sag_verdict verdict)
+{
+    static const char *const words[] = {
+#define WORD(name, word) word,
+        SAG_VERDICTS(WORD)
+#undef WORD
+    };
+    _Static_assert(sizeof words / sizeof *words == SAG_VERDICT_COUNT, "ORDER VERDICT");
+    return words[verdict];
+}
+
+/* Positive when `value` is on the wrong side. A hair is allowed, so that 484 V on a 440 V plate is 110 % and not more.
+ */
+static bool beyond(enum side side, double value, double limit)
+{
+    double hair = 1e-9 * fabs(limit);
+    return side == AT_MOST ? value > limit + hair : value < limit - hair;
+}
+
+enum sag_verdict verdict_of(const struct sag_measure *m)
+{
+    bool low = beyond(m->side, m->value.low, m->limit), high = beyond(m->side, m->value.high, m->limit);
+    if (low && high)
+        return m->advisory ? SAG_VERDICT_WATCH : SAG_VERDICT_FAIL;
+    if (low || high)
+        return m->advisory ? SAG_VERDICT_WATCH : SAG_VERDICT_UNKNOWN;
+    return beyond(m->side, m->value.value, m->watch) ? SAG_VERDICT_WATCH : SAG_VERDICT_OK;
+}
+
+uint64_t sag_check_facts(void)
+{
+#define BIT(fact) ((uint64_t)1 << (fact))
+    return BIT(SAG_HZ) | BIT(SAG_POLES) | BIT(SAG_SLIP) | BIT(SAG_EFFICIENCY) | BIT(SAG_POWER_FACTOR) |
+           BIT(SAG_LOCKED_AMPS) | BIT(SAG_LOCKED_TORQUE) | BIT(SAG_BREAKDOWN_TORQUE) | BIT(SAG_RISE) |
+           BIT(SAG_MAIN_FLUX);
+#undef BIT
+}

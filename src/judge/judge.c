@@ -1,0 +1,118 @@
+/* The chain for a batch of motors: complete, fit, effects, checks. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/batch.h"
+#include "judge/parts.h"
+
+struct batch {
+    const struct sag_plant *plant;
+    const size_t *indexes;
+    struct sag_motor *motors;
+    struct sag_machine *machines;
+    struct sag_result *results;
+};
+
+static const struct sag_board *board_of(const struct sag_plant *plant, const struct sag_plate *plate)
+{
+    return &plant->boards[plate->feeder];
+}
+
+static void complete_one(void *context, size_t i)
+{
+    struct batch *b = context;
+    const struct sag_plate *plate = &b->plant->list->plates[b->indexes[i]];
+    struct sag_connection connection = connection_of(board_of(b->plant, plate));
+    sag_complete_motor(b->plant->tables, plate, &connection, &b->motors[i]);
+}
+
+static enum sag_verdict worse(enum sag_verdict a, enum sag_verdict b)
+{
+    return a > b ? a : b;
+}
+
+static bool is_band_check(const struct sag_check *check)
+{
+    return check->measure == measure_band_high || check->measure == measure_band_low;
+}
+
+/* Run the checks that apply to `subject`; those not ok become findings. */
+static enum sag_verdict run_checks(const struct sag_subject *subject, struct sag_result *result, enum sag_verdict *band)
+{
+    enum sag_verdict worst = SAG_VERDICT_OK;
+    for (size_t i = 0; i < sag_check_count(); i++) {
+        const struct sag_check *check = sag_check_at(i);
+        struct sag_measure m;
+        if (!check->measure(subject, &m) || isnan(m.value.value))
+            continue;
+        enum sag_verdict verdict = verdict_of(&m);
+        worst = worse(worst, verdict);
+        if (band && is_band_check(check))
+            *band = worse(*band, verdict);
+        if (verdict == SAG_VERDICT_OK || result->finding_count == SAG_MOST_FINDINGS)
+            continue;
+        result->findings[result->finding_count++] = (struct sag_finding){
+            .motor = result->index,
+            .check = check,
+            .value = m.value,
+            .limit = verdict == SAG_VERDICT_WATCH && !m.advisory ? m.watch : m.limit,
+            .source = m.source,
+            .missing = verdict == SAG_VERDICT_UNKNOWN ? decisive_column(subject, check) : "",
+            .which = (uint8_t)subject->which,
+            .verdict = (uint8_t)verdict,
+        };
+    }
+    return worst;
+}
+
+static void judge_case(struct sag_result *r, const struct sag_plant *plant, enum sag_case which,
+                       enum sag_verdict plate_verdict)
+{
+    const struct sag_board *board = board_of(plant, r->motor.plate);
+    struct sag_motor_case *c = &r->of[which];
+    c->present = plant->cases[which] && sag_known(&board->of[which].volts);
+    if (!c->present)
+        return;
+    c->supply_volts = board->of[which].volts;
+    find_terminals(plant->tables, &r->motor, board, which, &c->terminals);
+    struct sag_supply_point point = {c->terminals.volts.value, c->terminals.hz, c->terminals.unbalance};
+    sag_find_effects(&r->motor, &r->machine, &point, &c->effects);
+    struct sag_subject subject = {plant, &r->motor, &r->machine, board, c, which};
+    c->verdict = worse(plate_verdict, run_checks(&subject, r, &c->band_verdict));
+    r->worst = worse(r->worst, c->verdict);
+}
+
+static void judge_one(void *context, size_t i)
+{
+    struct batch *b = context;
+    struct sag_result *r = &b->results[i];
+    memset(r, 0, sizeof *r);
+    r->index = b->indexes[i];
+    r->motor = b->motors[i];
+    r->machine = b->machines[i];
+    struct sag_subject plate = {b->plant, &r->motor,     &r->machine, board_of(b->plant, r->motor.plate),
+                                NULL,     SAG_CASE_COUNT};
+    r->worst = run_checks(&plate, r, NULL);
+    enum sag_verdict plate_verdict = r->worst;
+    for (int which = 0; which < SAG_CASE_COUNT; which++)
+        judge_case(r, b->plant, (enum sag_case)which, plate_verdict);
+}
+
+enum sag_status sag_judge_motors(const struct sag_plant *plant, const size_t *indexes, size_t count,
+                                 struct sag_result *results)
+{
+    struct batch b = {.plant = plant, .indexes = indexes, .results = results};
+    b.motors = calloc(count ? count : 1, sizeof *b.motors);
+    b.machines = calloc(count ? count : 1, sizeof *b.machines);
+    enum sag_status status = b.motors && b.machines ? SAG_OK : SAG_NO_MEMORY;
+    if (status == SAG_OK) {
+        sag_batch_run(complete_one, &b, count);
+        status = sag_fit_all(plant->store, b.motors, count, b.machines);
+    }
+    if (status == SAG_OK)
+        sag_batch_run(judge_one, &b, count);
+    free(b.motors);
+    free(b.machines);
+    return status;
+}

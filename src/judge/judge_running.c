@@ -1,0 +1,66 @@
+/* Checks of a motor that runs: amps, heat, torque to spare. */
+#include <math.h>
+
+#include "judge/parts.h"
+
+#define PERCENT 100.0
+
+static struct sag_qty scaled(struct sag_qty q, double factor)
+{
+    q.value *= factor;
+    q.low *= factor;
+    q.high *= factor;
+    return q;
+}
+
+bool measure_running_amps(const struct sag_subject *s, struct sag_measure *m)
+{
+    const struct sag_qty *fact = s->motor->fact;
+    if (!s->in_case || !sag_known(&s->in_case->effects.of[SAG_EFFECT_RUNNING_AMPS].at_case))
+        return false;
+    double service_factor = fact[SAG_SERVICE_FACTOR].value;
+    double rise = fact[SAG_RISE].origin == SAG_NAMEPLATE ? fact[SAG_RISE].value : NAN;
+    struct sag_answer ceiling = sag_ask_overload(s->plant->tables, service_factor, rise);
+    struct sag_qty amps = s->in_case->effects.of[SAG_EFFECT_RUNNING_AMPS].at_case;
+    *m = (struct sag_measure){.value = scaled(amps, PERCENT / fact[SAG_COMPUTED_AMPS].value),
+                              .limit = PERCENT * ceiling.value,
+                              .watch = PERCENT * fmax(1, service_factor),
+                              .side = AT_MOST,
+                              .source = "NFPA 70-2023 430.32(A)(1)"};
+    m->watch = fmin(m->watch, m->limit);
+    return true;
+}
+
+bool measure_rise(const struct sag_subject *s, struct sag_measure *m)
+{
+    const struct sag_qty *limit = &s->motor->fact[SAG_RISE_LIMIT];
+    if (!s->in_case || !sag_known(limit) || !sag_known(&s->in_case->effects.of[SAG_EFFECT_RISE].at_case))
+        return false;
+    *m = (struct sag_measure){.value = s->in_case->effects.of[SAG_EFFECT_RISE].at_case,
+                              .limit = limit->value,
+                              .watch = limit->value,
+                              .side = AT_MOST,
+                              .advisory = true, /* an estimate; inside the band a motor must bear it, MG 1 12.44 */
+                              .source = "NEMA MG 1 12.43"};
+    return true;
+}
+
+/* The breakdown torque's own bounds, and how far the circuit misses it, come on top of the saturation's. */
+bool measure_pull_out(const struct sag_subject *s, struct sag_measure *m)
+{
+    const struct sag_qty *breakdown = &s->motor->fact[SAG_BREAKDOWN_TORQUE];
+    if (!s->in_case || !sag_known(&s->in_case->effects.load_torque))
+        return false;
+    double miss = s->machine->miss_breakdown;
+    struct sag_qty load = scaled(s->in_case->effects.load_torque, PERCENT);
+    if (sag_known(breakdown)) {
+        load.high *= breakdown->value / breakdown->low * (miss > 0 ? 1 + miss : 1);
+        load.low *= breakdown->value / breakdown->high * (miss < 0 ? 1 + miss : 1);
+    }
+    *m = (struct sag_measure){.value = load,
+                              .limit = 100,
+                              .watch = 90, /* 10 % of torque to spare, common practice */
+                              .side = AT_MOST,
+                              .source = "torque must exceed load; 10 % to spare, common practice"};
+    return true;
+}

@@ -1,0 +1,59 @@
+/* What the checks share: what they look at, and how they say what they saw. */
+#ifndef JUDGE_PARTS_H
+#define JUDGE_PARTS_H
+
+#include "sagband/judge.h"
+
+struct sag_subject {
+    const struct sag_plant *plant;
+    const struct sag_motor *motor;
+    const struct sag_machine *machine;
+    const struct sag_board *board;
+    const struct sag_motor_case *in_case; /* NULL when the plate alone is judged */
+    enum sag_case which;                  /* SAG_CASE_COUNT when the plate alone is judged */
+};
+
+enum side {
+    AT_MOST,
+    AT_LEAST,
+};
+
+/* A value against a limit. `watch` lies on the ok side of the limit: beyond it the margin is short. */
+struct sag_measure {
+    struct sag_qty value;
+    double limit, watch;
+    enum side side;
+    bool advisory; /* beyond the limit is worth watching, not a failure */
+    const char *source;
+};
+
+enum sag_verdict verdict_of(const struct sag_measure *measure);
+
+/* Measure functions by subject: false when the check does not apply. */
+bool measure_band_high(const struct sag_subject *s, struct sag_measure *m);
+bool measure_band_low(const struct sag_subject *s, struct sag_measure *m);
+bool measure_lowest_pair(const struct sag_subject *s, struct sag_measure *m);
+bool measure_flux(const struct sag_subject *s, struct sag_measure *m);
+bool measure_frequency(const struct sag_subject *s, struct sag_measure *m);
+bool measure_unbalance(const struct sag_subject *s, struct sag_measure *m);
+bool measure_derated_load(const struct sag_subject *s, struct sag_measure *m);
+bool measure_running_amps(const struct sag_subject *s, struct sag_measure *m);
+bool measure_rise(const struct sag_subject *s, struct sag_measure *m);
+bool measure_pull_out(const struct sag_subject *s, struct sag_measure *m);
+bool measure_plate_amps(const struct sag_subject *s, struct sag_measure *m);
+bool measure_plate_speed(const struct sag_subject *s, struct sag_measure *m);
+bool measure_plate_efficiency(const struct sag_subject *s, struct sag_measure *m);
+bool measure_plate_losses(const struct sag_subject *s, struct sag_measure *m);
+bool measure_plate_code_letter(const struct sag_subject *s, struct sag_measure *m);
+bool measure_circuit(const struct sag_subject *s, struct sag_measure *m);
+
+/* Fill a motor's terminals in a case: volts between its terminals, its band there, flux, derating. */
+void find_terminals(const struct sag_tables *tables, const struct sag_motor *motor, const struct sag_board *board,
+                    enum sag_case which, struct sag_terminals *out);
+
+struct sag_connection connection_of(const struct sag_board *board);
+
+/* The column whose fact moves `check` most between its bounds; "" when none does. */
+const char *decisive_column(const struct sag_subject *subject, const struct sag_check *check);
+
+#endif

@@ -1,0 +1,149 @@
+/* One solution of the circuit at a slip. Leakage falls with current (the teeth saturate) and the magnetising current
+   rises faster than the gap flux, so amps and gap volts are found together by repeated substitution, the amps sped up
+   by a secant. */
+#include <complex.h>
+#include <math.h>
+
+#include "model/parts.h"
+#include "sagband/model.h"
+
+#define SATURATION_ONSET 2.0 /* times rated amps at which leakage begins to saturate; common practice, no source */
+
+/* Describing function of a reactance that is clipped at the onset: 1 up to it, falling towards 0. */
+static double clipped_share(double amps)
+{
+    if (amps <= SATURATION_ONSET)
+        return 1;
+    double x = SATURATION_ONSET / amps;
+    return 2 / acos(-1.0) * (asin(x) + x * sqrt(1 - x * x));
+}
+
+double leakage_factor(double share, double amps)
+{
+    return 1 - share * (1 - clipped_share(amps));
+}
+
+/* 1/z without the special cases of a complex division; z is an impedance and never zero here. */
+static double complex inverse(double complex z)
+{
+    double re = creal(z), im = cimag(z);
+    double square = re * re + im * im;
+    return re / square - im / square * I;
+}
+
+double complex rotor_admittance(const struct sag_machine *m, double slip, double reactance_factor)
+{
+    return inverse(m->inner_r / slip + reactance_factor * m->inner_x * I) +
+           inverse(m->outer_r / slip + reactance_factor * m->outer_x * I);
+}
+
+/* Susceptance of the magnetising branch at gap flux `flux` (per unit of rated). */
+static double magnetising(const struct sag_machine *m, const struct sag_feed *feed, double flux)
+{
+    const double steepest = 1.6; /* the law is not meant beyond; it only has to stay finite there */
+    double f = flux < steepest ? flux : steepest;
+    double f7 = f * f * f * f * f * f * f;
+    return (1 - feed->main_flux + feed->main_flux * f7) / (m->magnet_x * feed->hz);
+}
+
+struct pass {
+    double complex amps, gap_volts, rotor;
+};
+
+static struct pass pass_with(const struct sag_machine *m, const struct sag_feed *feed, double slip, double amps,
+                             double flux)
+{
+    /* core loss goes with flux squared and frequency to the 1.5, so the resistance goes with sqrt(f) */
+    double core = 1 / (m->core_r * sqrt(feed->hz));
+    double k = feed->hz * leakage_factor(m->leakage_share, amps);
+    double complex stator = m->stator_r + k * m->stator_x * I;
+    double complex rotor = rotor_admittance(m, slip, k);
+    double complex gap = core - magnetising(m, feed, flux) * I + rotor;
+    struct pass p = {.rotor = rotor};
+    p.gap_volts = feed->volts * inverse(1 + stator * gap);
+    p.amps = p.gap_volts * gap;
+    return p;
+}
+
+static double magnitude(double complex z)
+{
+    return sqrt(creal(z) * creal(z) + cimag(z) * cimag(z));
+}
+
+/* Solve from the guess *amps and leave the answer there, so that a neighbouring point starts close. */
+static struct pass solve(const struct sag_machine *m, const struct sag_feed *feed, double slip, double *amps)
+{
+    enum {
+        MOST_PASSES = 60
+    };
+    const double close = 1e-11;
+    double guess = *amps, flux = feed->volts / feed->hz;
+    double last_guess = NAN, last_error = NAN;
+    struct pass p = {0};
+    for (int i = 0; i < MOST_PASSES; i++) {
+        p = pass_with(m, feed, slip, guess, flux);
+        double found = magnitude(p.amps);
+        double new_flux = magnitude(p.gap_volts) / (feed->hz * m->gap_volts);
+        double error = found - guess;
+        bool done = fabs(error) <= close * found && (feed->main_flux == 0 || fabs(new_flux - flux) <= close);
+        flux = new_flux;
+        if (done)
+            break;
+        double slope = (error - last_error) / (guess - last_guess);
+        double step = isfinite(slope) && slope < -0.2 && slope > -5 ? -error / slope : error;
+        last_guess = guess;
+        last_error = error;
+        guess += step;
+    }
+    *amps = guess;
+    return p;
+}
+
+double friction_torque(const struct sag_machine *m, double speed)
+{
+    double rated = 1 - m->slip;
+    return m->friction / rated * (speed / rated) * (speed / rated);
+}
+
+double gap_torque(const struct sag_machine *m, const struct sag_feed *feed, double slip, double *amps)
+{
+    struct pass p = solve(m, feed, slip, amps);
+    double gap = magnitude(p.gap_volts);
+    return gap * gap * creal(p.rotor) / feed->hz;
+}
+
+double shaft_torque(const struct sag_machine *m, const struct sag_feed *feed, double slip, double *amps)
+{
+    return gap_torque(m, feed, slip, amps) - friction_torque(m, feed->hz * (1 - slip));
+}
+
+/* The trims grow in a straight line from breakdown slip to standstill. */
+static double trim(double at_standstill, double breakdown, double slip)
+{
+    if (slip <= breakdown || breakdown >= 1)
+        return 1;
+    double share = slip < 1 ? (slip - breakdown) / (1 - breakdown) : 1;
+    return 1 + (at_standstill - 1) * share;
+}
+
+void sag_circuit_at(const struct sag_machine *m, const struct sag_feed *feed, double slip, struct sag_point *point)
+{
+    double guess = 1;
+    struct pass p = solve(m, feed, slip, &guess);
+    double gap = magnitude(p.gap_volts);
+    double amps = magnitude(p.amps);
+    double trim_amps = trim(m->trim_amps, m->slip_breakdown, slip);
+    double trim_torque = trim(m->trim_torque, m->slip_breakdown, slip);
+    double gap_power = gap * gap * creal(p.rotor) * trim_torque;
+    *point = (struct sag_point){
+        .amps = amps * trim_amps,
+        .power_in = feed->volts * creal(p.amps) * trim_amps,
+        .gap_power = gap_power,
+        .speed = feed->hz * (1 - slip),
+        .power_factor = amps > 0 ? creal(p.amps) / amps : NAN,
+    };
+    point->torque = gap_power / feed->hz - friction_torque(m, point->speed);
+    point->winding_loss = amps * amps * m->stator_r + slip * gap_power;
+    point->power_out = point->torque * point->speed;
+    point->efficiency = point->power_out > 0 ? point->power_out / point->power_in : NAN;
+}

@@ -1,0 +1,174 @@
+/* What volts and frequency do to a motor that carries its load, against rated volts and the same load. Three runs, at
+   the saturation constant and its two bounds: saturation is what decides whether more volts mean fewer or more amps,
+   and the rated point, which every circuit meets exactly, fixes the rest. */
+#include <math.h>
+#include <string.h>
+
+#include "model/parts.h"
+
+enum {
+    TYPICAL,
+    LOW,
+    HIGH,
+    RUNS
+};
+
+struct run {
+    double value[SAG_EFFECT_COUNT]; /* in the effect's unit; NAN where it does not run */
+    double load_share;
+};
+
+const struct sag_effect_words *sag_effect_words(enum sag_effect_kind kind)
+{
+    static const struct sag_effect_words words[] = {
+#define WORDS(name, symbol, text, unit, change) {symbol, text, unit, change},
+        SAG_EFFECTS(WORDS)
+#undef WORDS
+    };
+    return &words[kind];
+}
+
+struct sag_base sag_base_of(const struct sag_motor *motor)
+{
+    const struct sag_qty *fact = motor->fact;
+    double volts = fact[SAG_RATED_VOLTS].value, amps = fact[SAG_COMPUTED_AMPS].value;
+    double k = sag_phase_factor(motor);
+    double va = k * volts * amps;
+    double sync = 2 * acos(-1.0) * fact[SAG_SYNC_RPM].value / 60;
+    return (struct sag_base){.amps = amps, .ohms = volts / (k * amps), .torque_nm = va / sync, .watts = va};
+}
+
+/* Rise follows the winding losses; unbalance adds twice its percent squared, in percent (NEMA MG 1 14.36, MG 10). */
+static double rise_of(const struct sag_motor *motor, double loss_over_rated, double unbalance)
+{
+    double percent = 100 * unbalance;
+    return motor->fact[SAG_RISE].value * loss_over_rated * (1 + 2 * percent * percent / 100);
+}
+
+static double rated_winding_loss(const struct sag_machine *m)
+{
+    struct sag_point rated;
+    sag_circuit_at(m, &(struct sag_feed){1, 1, 0}, m->slip, &rated);
+    return rated.winding_loss;
+}
+
+static void put_running(const struct sag_motor *motor, const struct sag_machine *m, const struct sag_base *base,
+                        double slip, const struct sag_point *p, double unbalance, struct run *run)
+{
+    run->value[SAG_EFFECT_RUNNING_AMPS] = p->amps * base->amps;
+    run->value[SAG_EFFECT_SLIP] = slip;
+    run->value[SAG_EFFECT_SPEED] = p->speed * motor->fact[SAG_SYNC_RPM].value;
+    run->value[SAG_EFFECT_EFFICIENCY] = 100 * p->efficiency;
+    run->value[SAG_EFFECT_POWER_FACTOR] = p->power_factor;
+    run->value[SAG_EFFECT_LOSSES] = (p->power_in - fmax(p->power_out, 0)) * base->watts;
+    run->value[SAG_EFFECT_RISE] = rise_of(motor, p->winding_loss / rated_winding_loss(m), unbalance);
+}
+
+static void make_run(const struct sag_motor *motor, const struct sag_machine *m, const struct sag_feed *feed,
+                     double unbalance, struct run *run)
+{
+    struct sag_base base = sag_base_of(motor);
+    struct sag_point point;
+    double share = motor->fact[SAG_LOAD_SHARE].value, slip = NAN;
+    for (int i = 0; i < SAG_EFFECT_COUNT; i++)
+        run->value[i] = NAN;
+    struct sag_peak peak = sag_find_breakdown(m, feed);
+    run->load_share = sag_load_torque(m, &motor->load, share, feed->hz * (1 - peak.slip)) / peak.torque;
+    run->value[SAG_EFFECT_BREAKDOWN_TORQUE] = peak.torque * base.torque_nm;
+    if (sag_operate(m, feed, &motor->load, share, &slip, &point))
+        put_running(motor, m, &base, slip, &point, unbalance, run);
+    sag_circuit_at(m, feed, 1, &point);
+    run->value[SAG_EFFECT_STARTING_AMPS] = point.amps * base.amps;
+    if (m->way != SAG_FIT_SINGLE_CAGE)
+        run->value[SAG_EFFECT_STARTING_TORQUE] = point.torque * base.torque_nm;
+}
+
+static double change_of(enum sag_effect_kind kind, double before, double after)
+{
+    switch (kind) {
+    case SAG_EFFECT_EFFICIENCY:
+    case SAG_EFFECT_RISE:
+        return after - before;
+    case SAG_EFFECT_POWER_FACTOR:
+        return 100 * (after - before);
+    default:
+        return 100 * (after / before - 1);
+    }
+}
+
+static struct sag_qty spread(const double at[RUNS], enum sag_origin origin)
+{
+    if (isnan(at[TYPICAL]))
+        return sag_unknown();
+    double low = at[TYPICAL], high = at[TYPICAL];
+    for (int i = LOW; i < RUNS; i++) {
+        low = fmin(low, at[i]);
+        high = fmax(high, at[i]);
+    }
+    return sag_between(at[TYPICAL], low, high, origin);
+}
+
+static enum sag_origin worst_origin(const struct sag_motor *motor)
+{
+    static const enum sag_fact used[] = {SAG_EFFICIENCY,    SAG_POWER_FACTOR,     SAG_SLIP,       SAG_LOCKED_AMPS,
+                                         SAG_LOCKED_TORQUE, SAG_BREAKDOWN_TORQUE, SAG_LOAD_SHARE, SAG_MAIN_FLUX};
+    enum sag_origin worst = SAG_COMPUTED;
+    for (size_t i = 0; i < sizeof used / sizeof *used; i++) {
+        const struct sag_qty *q = &motor->fact[used[i]];
+        if (sag_known(q) && q->origin > worst)
+            worst = q->origin;
+    }
+    return worst;
+}
+
+/* The rise carries the bounds of the plate's rise as well as those of the losses. */
+static void widen_rise(const struct sag_qty *plate, struct sag_qty *rise)
+{
+    if (!sag_known(rise))
+        return;
+    rise->low *= plate->low / plate->value;
+    rise->high *= plate->high / plate->value;
+}
+
+void sag_find_effects(const struct sag_motor *motor, const struct sag_machine *machine,
+                      const struct sag_supply_point *supply, struct sag_effects *effects)
+{
+    memset(effects, 0, sizeof *effects);
+    effects->load_torque = sag_unknown();
+    for (int i = 0; i < SAG_EFFECT_COUNT; i++)
+        effects->of[i] = (struct sag_effect){sag_unknown(), sag_unknown(), sag_unknown()};
+    if (machine->way == SAG_FIT_NONE || isnan(supply->volts))
+        return;
+    const struct sag_qty *c = &motor->fact[SAG_MAIN_FLUX];
+    const double constants[RUNS] = {c->value, c->low, c->high};
+    struct run rated[RUNS], now[RUNS];
+    int runs = c->low < c->high ? RUNS : 1;
+    for (int i = 0; i < runs; i++) {
+        struct sag_feed at_rated = {1, 1, constants[i]};
+        struct sag_feed at_case = {supply->volts / motor->fact[SAG_RATED_VOLTS].value,
+                                   supply->hz / motor->fact[SAG_HZ].value, constants[i]};
+        make_run(motor, machine, &at_rated, 0, &rated[i]);
+        make_run(motor, machine, &at_case, supply->unbalance, &now[i]);
+    }
+    for (int i = runs; i < RUNS; i++) {
+        rated[i] = rated[0];
+        now[i] = now[0];
+    }
+    enum sag_origin origin = worst_origin(motor);
+    for (int k = 0; k < SAG_EFFECT_COUNT; k++) {
+        double before[RUNS], after[RUNS], change[RUNS];
+        for (int i = 0; i < RUNS; i++) {
+            before[i] = rated[i].value[k];
+            after[i] = now[i].value[k];
+            change[i] = change_of((enum sag_effect_kind)k, before[i], after[i]);
+        }
+        effects->of[k].at_rated = spread(before, origin);
+        effects->of[k].at_case = spread(after, origin);
+        effects->of[k].change = spread(change, origin);
+    }
+    widen_rise(&motor->fact[SAG_RISE], &effects->of[SAG_EFFECT_RISE].at_rated);
+    widen_rise(&motor->fact[SAG_RISE], &effects->of[SAG_EFFECT_RISE].at_case);
+    const double load[RUNS] = {now[0].load_share, now[1].load_share, now[2].load_share};
+    effects->load_torque = spread(load, origin);
+    effects->stalls = isnan(now[TYPICAL].value[SAG_EFFECT_SLIP]);
+}

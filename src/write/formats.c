@@ -1,0 +1,17 @@
+#include "write/formats.h"
+
+#include <string.h>
+
+const struct sag_writer *sag_writer_at(size_t index)
+{
+    static const struct sag_writer *const writers[] = {&sag_as_text, &sag_as_csv, &sag_as_json};
+    return index < sizeof writers / sizeof *writers ? writers[index] : NULL;
+}
+
+const struct sag_writer *sag_writer_find(const char *name)
+{
+    for (size_t i = 0; sag_writer_at(i); i++)
+        if (strcmp(sag_writer_at(i)->name, name) == 0)
+            return sag_writer_at(i);
+    return NULL;
+}

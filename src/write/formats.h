@@ -1,0 +1,12 @@
+/* The formats; to add one, write as_NAME.c and put its record in formats.c. */
+#ifndef WRITE_FORMATS_H
+#define WRITE_FORMATS_H
+
+#include "sagband/write.h"
+
+extern const struct sag_writer sag_as_text, sag_as_csv, sag_as_json;
+
+/* Escape sequence that a verdict's word is shown in on a terminal. */
+const char *verdict_colour(const char *word);
+
+#endif

@@ -1,0 +1,198 @@
+/* Findings: a row each for machines, grouped for people. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/number.h"
+#include "write/escape.h"
+#include "write/formats.h"
+
+enum {
+    AT_SUBJECT,
+    AT_CHECK,
+    AT_CASE,
+    AT_VALUE,
+    AT_LIMIT,
+    AT_UNIT,
+    AT_VERDICT,
+    AT_SOURCE,
+    AT_MISSING
+};
+
+static const struct sag_column columns[] = {
+    [AT_SUBJECT] = {"subject", "motor", "", 12, 0, SAG_CELL_TEXT},
+    [AT_CHECK] = {"check", "check", "", 16, 0, SAG_CELL_TEXT},
+    [AT_CASE] = {"case", "case", "", 8, 0, SAG_CELL_TEXT},
+    [AT_VALUE] = {"value", "value", "", 8, 2, SAG_CELL_NUMBER},
+    [AT_LIMIT] = {"limit", "limit", "", 8, 2, SAG_CELL_NUMBER},
+    [AT_UNIT] = {"unit", "unit", "", 16, 0, SAG_CELL_TEXT},
+    [AT_VERDICT] = {"verdict", NULL, "", 8, 0, SAG_CELL_TEXT},
+    [AT_SOURCE] = {"source", NULL, "", 0, 0, SAG_CELL_TEXT},
+    [AT_MISSING] = {"missing", "verdict; read next", "", 0, 0, SAG_CELL_TEXT},
+};
+
+const struct sag_view sag_finding_view = {columns, sizeof columns / sizeof *columns};
+
+static const char *case_word(const struct sag_finding *f)
+{
+    return f->which < SAG_CASE_COUNT ? sag_case_word((enum sag_case)f->which) : "";
+}
+
+void sag_finding_row(const struct sag_motor_list *list, const struct sag_finding *f, struct sag_value *v)
+{
+    v[AT_SUBJECT] = (struct sag_value){NAN, list->plates[f->motor].tag};
+    v[AT_CHECK] = (struct sag_value){NAN, f->check->name};
+    v[AT_CASE] = (struct sag_value){NAN, case_word(f)};
+    v[AT_VALUE] = (struct sag_value){f->value.value, ""};
+    v[AT_LIMIT] = (struct sag_value){f->limit, ""};
+    v[AT_UNIT] = (struct sag_value){NAN, f->check->unit};
+    v[AT_VERDICT] = (struct sag_value){NAN, sag_verdict_word((enum sag_verdict)f->verdict)};
+    v[AT_SOURCE] = (struct sag_value){NAN, f->source};
+    v[AT_MISSING] = (struct sag_value){NAN, f->missing};
+}
+
+/* Worst first, then by check, case, limit and motor: equal neighbours become one entry. */
+static int by_weight(const void *left, const void *right)
+{
+    const struct sag_finding *a = left;
+    const struct sag_finding *b = right;
+    if (a->verdict != b->verdict)
+        return a->verdict > b->verdict ? -1 : 1;
+    if (a->check != b->check)
+        return a->check < b->check ? -1 : 1;
+    if (a->which != b->which)
+        return a->which < b->which ? -1 : 1;
+    if (a->limit != b->limit)
+        return a->limit < b->limit ? -1 : 1;
+    int missing = strcmp(a->missing, b->missing);
+    if (missing)
+        return missing;
+    return a->motor < b->motor ? -1 : a->motor > b->motor;
+}
+
+static bool same_entry(const struct sag_finding *a, const struct sag_finding *b)
+{
+    return a->verdict == b->verdict && a->check == b->check && a->which == b->which && a->limit == b->limit &&
+           strcmp(a->missing, b->missing) == 0;
+}
+
+enum {
+    LINE = 100,
+    INDENT = 9
+};
+
+/* Words on lines no longer than LINE, continued under the first. */
+struct lines {
+    FILE *stream;
+    int at;
+};
+
+static void put_word(struct lines *l, const char *word)
+{
+    int width = text_width(word);
+    if (l->at > INDENT && l->at + 1 + width > LINE) {
+        fprintf(l->stream, "\n%*s", INDENT, "");
+        l->at = INDENT;
+    } else if (l->at > INDENT) {
+        fputc(' ', l->stream);
+        l->at++;
+    }
+    put_plain(l->stream, word);
+    l->at += width;
+}
+
+static void put_words(struct lines *l, const char *text)
+{
+    char word[120];
+    while (*text) {
+        size_t n = strcspn(text, " ");
+        size_t taken = n < sizeof word ? n : sizeof word - 1;
+        memcpy(word, text, taken);
+        word[taken] = '\0';
+        if (taken)
+            put_word(l, word);
+        text += n + (text[n] == ' ');
+    }
+}
+
+static void put_values(struct lines *l, const struct sag_finding *group, size_t count)
+{
+    double low = INFINITY, high = -INFINITY;
+    char a[SAG_NUMBER_ROOM], b[SAG_NUMBER_ROOM], text[200];
+    for (size_t i = 0; i < count; i++) {
+        low = fmin(low, group[i].value.value);
+        high = fmax(high, group[i].value.value);
+    }
+    sag_number_print(a, low, 1);
+    sag_number_print(b, high, 1);
+    bool one = strcmp(a, b) == 0;
+    snprintf(text, sizeof text, "%s%s%s %s,", a, one ? "" : " to ", one ? "" : b, group->check->unit);
+    put_words(l, text);
+    snprintf(text, sizeof text, "limit %s", sag_number_figures(a, group->limit, 4));
+    put_words(l, text);
+}
+
+static void put_entry(FILE *stream, bool colour, const struct sag_motor_list *list, const struct sag_finding *group,
+                      size_t count)
+{
+    enum {
+        MOST_TAGS = 40
+    };
+    struct lines l = {stream, INDENT};
+    char text[120];
+    const char *word = sag_verdict_word((enum sag_verdict)group->verdict);
+    fprintf(stream, "%s%-*s%s", colour ? verdict_colour(word) : "", INDENT, word, colour ? "\033[0m" : "");
+    snprintf(text, sizeof text, "%s%s%s:", group->check->name, *case_word(group) ? ", " : "", case_word(group));
+    put_words(&l, text);
+    for (size_t i = 0; i < count && i < MOST_TAGS; i++)
+        put_word(&l, list->plates[group[i].motor].tag);
+    if (count > MOST_TAGS) {
+        snprintf(text, sizeof text, "and %zu more", count - MOST_TAGS);
+        put_words(&l, text);
+    }
+    put_word(&l, "-");
+    put_words(&l, group->check->meaning);
+    put_word(&l, "-");
+    put_values(&l, group, count);
+    snprintf(text, sizeof text, "(%s)", group->source);
+    put_words(&l, text);
+    if (*group->missing) {
+        snprintf(text, sizeof text, "- read %s from the plate next", group->missing);
+        put_words(&l, text);
+    }
+    fputc('\n', stream);
+}
+
+void sag_print_findings(FILE *stream, bool colour, const struct sag_motor_list *list,
+                        const struct sag_finding *findings, size_t count)
+{
+    struct sag_finding *sorted = malloc((count ? count : 1) * sizeof *sorted);
+    if (!sorted)
+        return;
+    if (count)
+        memcpy(sorted, findings, count * sizeof *sorted);
+    qsort(sorted, count, sizeof *sorted, by_weight);
+    for (size_t i = 0; i < count;) {
+        size_t n = 1;
+        while (i + n < count && same_entry(&sorted[i], &sorted[i + n]))
+            n++;
+        put_entry(stream, colour, list, &sorted[i], n);
+        i += n;
+    }
+    if (count == 0)
+        fputs("nothing to report: every check is ok\n", stream);
+    free(sorted);
+}
+
+void sag_print_cautions(FILE *stream)
+{
+    static const char *const cautions[] = {
+        "Estimates from nameplates do not replace measurement or a licensed engineer; local code and the authority",
+        "having jurisdiction decide. Opening panels and measuring on live parts is work for qualified people with",
+        "lock-out and arc-flash precautions. A fire pump's circuit is never changed without the authority's approval.",
+        "A motor that passes on paper is still watched (amps, temperature, vibration) on its first run at new volts.",
+    };
+    fputs("\nCautions\n", stream);
+    for (size_t i = 0; i < sizeof cautions / sizeof *cautions; i++)
+        fprintf(stream, "%s\n", cautions[i]);
+}
