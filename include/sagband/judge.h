@@ -43,7 +43,7 @@ struct sag_finding {
     size_t motor; /* index in the list */
     const struct sag_check *check;
     struct sag_qty value;
-    double limit;
+    double limit, watch; /* beyond `watch`, on the good side of the limit, the margin is short */
     const char *source;  /* of the limit */
     const char *missing; /* column to fill in when the verdict is unknown or rests on it; "" else */
     uint8_t which;       /* enum sag_case; SAG_CASE_COUNT when it is about the plate alone */

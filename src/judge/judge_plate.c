@@ -84,13 +84,21 @@ bool measure_plate_code_letter(const struct sag_subject *s, struct sag_measure *
     return true;
 }
 
+/* How far a fitted value lies outside what is known of it; a guess missed inside its own bounds contradicts nothing. */
+static double outside_bounds(const struct sag_qty *known, double miss)
+{
+    double fitted = known->value * (1 + miss);
+    return fmax(0, fmax(fitted / known->high - 1, 1 - fitted / known->low));
+}
+
 bool measure_circuit(const struct sag_subject *s, struct sag_measure *m)
 {
     const struct sag_machine *machine = s->machine;
     if (s->in_case || machine->way > SAG_FIT_CONTRADICTED)
         return false;
-    double worst =
-        fmax(fabs(machine->miss_breakdown), fmax(fabs(machine->miss_amps), fabs(machine->miss_locked_torque)));
+    double worst = fmax(outside_bounds(&s->motor->fact[SAG_BREAKDOWN_TORQUE], machine->miss_breakdown),
+                        fmax(outside_bounds(&s->motor->fact[SAG_LOCKED_AMPS], machine->miss_amps),
+                             outside_bounds(&s->motor->fact[SAG_LOCKED_TORQUE], machine->miss_locked_torque)));
     *m = (struct sag_measure){.value = sag_exact(PERCENT * worst, SAG_COMPUTED),
                               .limit = 10, /* beyond it the data contradict each other */
                               .watch = 10,

@@ -74,7 +74,7 @@ bool measure_lowest_pair(const struct sag_subject *s, struct sag_measure *m)
 
 bool measure_flux(const struct sag_subject *s, struct sag_measure *m)
 {
-    const double limit = 110, watch = 108; /* the voltage band's edge at rated frequency, NEMA MG 1 12.44.1 */
+    const double limit = 110; /* the voltage band's edge at rated frequency, NEMA MG 1 12.44.1 */
     const struct sag_qty *hz = &s->motor->fact[SAG_HZ];
     if (!in_a_case(s))
         return false;
@@ -83,7 +83,7 @@ bool measure_flux(const struct sag_subject *s, struct sag_measure *m)
                                        (enum sag_origin)s->in_case->terminals.volts.origin);
     *m = (struct sag_measure){.value = value,
                               .limit = limit,
-                              .watch = watch,
+                              .watch = limit,
                               .side = AT_MOST,
                               .source = "NEMA MG 1 12.44.1, as volts to hertz"};
     return true;

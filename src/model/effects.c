@@ -6,6 +6,9 @@
 
 #include "model/parts.h"
 
+#define LEAST_FLUX 0.5 /* of rated: below it a motor is not run, */
+#define MOST_FLUX  1.3 /* and above it no saturation law here has been compared with a measurement */
+
 enum {
     TYPICAL,
     LOW,
@@ -137,7 +140,8 @@ void sag_find_effects(const struct sag_motor *motor, const struct sag_machine *m
     effects->load_torque = sag_unknown();
     for (int i = 0; i < SAG_EFFECT_COUNT; i++)
         effects->of[i] = (struct sag_effect){sag_unknown(), sag_unknown(), sag_unknown()};
-    if (machine->way == SAG_FIT_NONE || isnan(supply->volts))
+    double flux = supply->volts / motor->fact[SAG_RATED_VOLTS].value * motor->fact[SAG_HZ].value / supply->hz;
+    if (machine->way == SAG_FIT_NONE || !(flux >= LEAST_FLUX && flux <= MOST_FLUX))
         return;
     const struct sag_qty *c = &motor->fact[SAG_MAIN_FLUX];
     const double constants[RUNS] = {c->value, c->low, c->high};

@@ -128,6 +128,10 @@ static void put_values(struct lines *l, const struct sag_finding *group, size_t 
     bool one = strcmp(a, b) == 0;
     snprintf(text, sizeof text, "%s%s%s %s,", a, one ? "" : " to ", one ? "" : b, group->check->unit);
     put_words(l, text);
+    if (group->verdict == SAG_VERDICT_WATCH && group->watch != group->limit) {
+        snprintf(text, sizeof text, "watched from %s,", sag_number_figures(a, group->watch, 4));
+        put_words(l, text);
+    }
     snprintf(text, sizeof text, "limit %s", sag_number_figures(a, group->limit, 4));
     put_words(l, text);
 }
