@@ -51,3 +51,15 @@ $(BUILD)/generated/embedded_tables.h: $(TABLES) motordata/tables
 	   echo '};'; } > $@.tmp && mv $@.tmp $@
 
 -include $(LIB_OBJECTS:.o=.d) $(CLI_OBJECTS:.o=.d) $(TEST_OBJECTS:.o=.d)
+
+# --- tests ------------------------------------------------------------------------------------------------------------
+
+TEST_BINARY := $(BUILD)/run-tests
+
+$(TEST_BINARY): $(TEST_OBJECTS) $(BUILD)/libsagband.a
+	$(CC) $(CFLAGS) -o $@ $^ -lcmocka $(LIBS)
+
+$(TEST_OBJECTS): INCLUDES += -Itests
+
+test: $(TEST_BINARY) $(BINARY) ## run all tests
+	SAGBAND=$(abspath $(BINARY)) $(TEST_BINARY)

@@ -1,0 +1,43 @@
+/* One program for all tests, so that the run closes with one count. Arguments choose lists by name; none runs all. */
+#include <gsl/gsl_errno.h>
+#include <string.h>
+
+#include "support.h"
+
+/* X(list) */
+#define LISTS(X)                                                                                                       \
+    X(number)                                                                                                          \
+    X(quantity)
+
+#define DECLARE(name) const struct CMUnitTest *name##_tests(size_t *count);
+LISTS(DECLARE)
+#undef DECLARE
+
+enum {
+    MOST_TESTS = 1000
+};
+
+static bool is_wanted(const char *name, int argc, char **argv)
+{
+    for (int i = 1; i < argc; i++)
+        if (strcmp(argv[i], name) == 0)
+            return true;
+    return argc < 2;
+}
+
+int main(int argc, char **argv)
+{
+    static struct CMUnitTest all[MOST_TESTS];
+    size_t count = 0;
+    gsl_set_error_handler_off();
+#define ADD(name)                                                                                                      \
+    if (is_wanted(#name, argc, argv)) {                                                                                \
+        size_t n = 0;                                                                                                  \
+        const struct CMUnitTest *list = name##_tests(&n);                                                              \
+        for (size_t i = 0; i < n && count < MOST_TESTS; i++)                                                           \
+            all[count++] = list[i];                                                                                    \
+    }
+    LISTS(ADD)
+#undef ADD
+    return _cmocka_run_group_tests("sagband", all, count, NULL, NULL);
+}
