@@ -63,3 +63,81 @@ $(TEST_OBJECTS): INCLUDES += -Itests
 
 test: $(TEST_BINARY) $(BINARY) ## run all tests
 	SAGBAND=$(abspath $(BINARY)) $(TEST_BINARY)
+
+golden: $(TEST_BINARY) $(BINARY) ## rewrite the expected outputs in tests/golden; read the diff before committing
+	SAGBAND=$(abspath $(BINARY)) SAGBAND_GOLDEN=rewrite $(TEST_BINARY) golden
+
+SANITIZE := -g -O1 -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer
+sanitize: ## all tests under the address and undefined-behaviour sanitizers
+	$(MAKE) BUILD=$(BUILD)/sanitize CFLAGS='$(SANITIZE)' test
+
+FUZZ_SECONDS ?= 60
+fuzz: $(BUILD)/generated/embedded_tables.h ## FUZZ_SECONDS (60) of libFuzzer on each harness
+	sh tests/fuzz/run.sh $(FUZZ_SECONDS)
+
+bench: all ## figures: microseconds a fit, rows, memory, peers
+	sh tests/bench/run.sh
+
+# --- looking at the code ----------------------------------------------------------------------------------------------
+
+C_FILES := $(sort $(wildcard include/sagband/*.h src/*/*.[ch] tests/*.[ch] tests/*/*.[ch]))
+
+lint: $(BUILD)/generated/embedded_tables.h ## layout, layers, headers, static checks; everything must be silent
+	clang-format --dry-run --Werror $(C_FILES)
+	sh tests/lint/layers.sh
+	sh tests/lint/headers.sh "$(CC)"
+	$(MAKE) BUILD=$(BUILD)/gcc CC=gcc CFLAGS=-O3 $(BUILD)/gcc/libsagband.a
+	sh tests/lint/globals.sh $(BUILD)/gcc/libsagband.a
+	$(MAKE) BUILD=$(BUILD)/clang CC=clang CFLAGS=-O0 all $(BUILD)/clang/run-tests
+	cppcheck --quiet --std=c11 --enable=warning,performance,portability --inline-suppr --error-exitcode=1 \
+	  --suppress=missingIncludeSystem -Iinclude -Isrc -I$(BUILD)/generated src
+	printf '%s\n' $(LIB_SOURCES) $(CLI_SOURCES) | xargs -P 2 -n 4 clang-tidy --quiet -- $(CSTD) $(INCLUDES) -DSAG_VERSION='"$(VERSION)"'
+	if command -v mandoc >/dev/null; then mandoc -T lint -W warning docs/sagband.1; fi
+
+# --- the demonstration plant ------------------------------------------------------------------------------------------
+
+DEMO := $(BUILD)/demo
+demo: $(BINARY) ## run the demonstration plant end to end into build/demo
+	rm -rf $(DEMO) && mkdir -p $(DEMO)
+	-$(BINARY) check --supply $(PLANT)/supply.csv -o $(DEMO)/check.txt $(PLANT)/motors.csv
+	-$(BINARY) check -q --supply $(PLANT)/supply.csv -f csv -o $(DEMO)/check.csv $(PLANT)/motors.csv
+	-$(BINARY) check -q --supply $(PLANT)/supply.csv -f csv --findings -o $(DEMO)/findings.csv $(PLANT)/motors.csv
+	-$(BINARY) explain LP-1 -q --supply $(PLANT)/supply.csv -o $(DEMO)/LP-1.txt $(PLANT)/motors.csv
+	-$(BINARY) plot -q --supply $(PLANT)/supply.csv --render png -o $(DEMO)/plots $(PLANT)/motors.csv
+	@test -s $(DEMO)/plots/LIFT-band.png
+	@echo
+	@echo "Results are in $(DEMO): check.txt, check.csv, findings.csv, LP-1.txt (a calculation sheet);"
+	@echo "pictures and their gnuplot scripts are in $(DEMO)/plots, LIFT-band.png first."
+	@echo "(\"Error 1 (ignored)\" above is the program's exit status: at least one motor fails a check.)"
+
+plots: $(BINARY) ## rewrite the demonstration plant's scripts in plots/
+	-$(BINARY) plot -q --force --supply $(PLANT)/supply.csv -o plots $(PLANT)/motors.csv
+
+# --- installing -------------------------------------------------------------------------------------------------------
+
+install: all ## install program, library, headers, man page, completion below DESTDIR and PREFIX (/usr/local)
+	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib/pkgconfig $(DESTDIR)$(PREFIX)/include/sagband \
+	  $(DESTDIR)$(PREFIX)/share/man/man1 $(DESTDIR)$(PREFIX)/share/bash-completion/completions
+	install -m 755 $(BINARY) $(DESTDIR)$(PREFIX)/bin/
+	install -m 644 $(BUILD)/libsagband.a $(DESTDIR)$(PREFIX)/lib/
+	install -m 644 include/sagband/*.h $(DESTDIR)$(PREFIX)/include/sagband/
+	install -m 644 docs/sagband.1 $(DESTDIR)$(PREFIX)/share/man/man1/
+	install -m 644 docs/sagband.bash $(DESTDIR)$(PREFIX)/share/bash-completion/completions/sagband
+	printf '%s\n' 'prefix=$(PREFIX)' 'Name: sagband' 'Description: voltage tolerance and starting of motor circuits' \
+	  'Version: $(VERSION)' 'Requires.private: gsl jansson' 'Cflags: -I$${prefix}/include' \
+	  'Libs: -L$${prefix}/lib -lsagband $(LIBS)' > $(DESTDIR)$(PREFIX)/lib/pkgconfig/sagband.pc
+
+uninstall: ## remove what install put there
+	rm -rf $(DESTDIR)$(PREFIX)/include/sagband
+	rm -f $(DESTDIR)$(PREFIX)/bin/sagband $(DESTDIR)$(PREFIX)/lib/libsagband.a \
+	  $(DESTDIR)$(PREFIX)/lib/pkgconfig/sagband.pc $(DESTDIR)$(PREFIX)/share/man/man1/sagband.1 \
+	  $(DESTDIR)$(PREFIX)/share/bash-completion/completions/sagband
+
+setup: ## install what is missing (Debian and its children: apt; elsewhere it says what to install)
+	sh tests/setup.sh
+
+clean: ## remove all that was built
+	rm -rf $(BUILD)
+
+help: ## this list
+	@sed -n 's/^\([a-z]*\):.*## /\1\t/p' Makefile | while IFS="$$(printf '\t')" read -r t w; do printf '%-10s %s\n' "$$t" "$$w"; done

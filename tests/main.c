@@ -6,7 +6,14 @@
 
 /* X(list) */
 #define LISTS(X)                                                                                                       \
+    X(tables)                                                                                                          \
+    X(table_facts)                                                                                                     \
+    X(corpus)                                                                                                          \
+    X(csv)                                                                                                             \
+    X(diag)                                                                                                            \
     X(number)                                                                                                          \
+    X(circuit_rules)                                                                                                   \
+    X(circuit_examples)                                                                                                \
     X(quantity)
 
 #define DECLARE(name) const struct CMUnitTest *name##_tests(size_t *count);

@@ -27,17 +27,17 @@
     X(BREAKDOWN_TORQUE, "t_bd", "breakdown torque, share of rated", "", 4)                                             \
     X(SERVICE_FACTOR, "SF", "service factor", "", 4)                                                                   \
     X(RISE, "dT_r", "winding rise at rated load", "K", 4)                                                              \
-    X(YEAR, "year", "year built", "", 4)                                                                               \
+    X(YEAR, "Y", "year built", "", 4)                                                                                  \
     X(LOAD_SHARE, "k_load", "load, share of rated power", "", 4)                                                       \
     X(LOAD_POWER, "P_load", "power the load takes at rated speed", "W", 6)                                             \
     X(LOAD_INERTIA, "J_load", "load inertia at the motor shaft", "kg m2", 4)                                           \
     X(ROTOR_INERTIA, "J_rot", "rotor inertia", "kg m2", 4)                                                             \
     X(STALL_TIME, "t_stall", "permitted locked-rotor time, hot", "s", 4)                                               \
-    X(STARTS_PER_HOUR, "starts", "starts an hour", "1/h", 4)                                                           \
+    X(STARTS_PER_HOUR, "n_st", "starts an hour", "1/h", 4)                                                             \
     X(START_SETTING, "k_start", "starter setting, share", "", 4)                                                       \
     X(TRANSFER_TIME, "t_tr", "starter transfer time", "s", 4)                                                          \
     X(RAMP_TIME, "t_ramp", "starter ramp time", "s", 4)                                                                \
-    X(START_ORDER, "order", "place in the starting sequence", "", 4)                                                   \
+    X(START_ORDER, "k_ord", "place in the starting sequence", "", 4)                                                   \
     X(START_DELAY, "t_delay", "delay before its start", "s", 4)                                                        \
     X(BRANCH_LENGTH, "L_br", "branch cable length", "m", 4)                                                            \
     X(DEVICE_AMPS, "I_dev", "installed device", "A", 4)                                                                \

@@ -1,6 +1,137 @@
+/* plot: gnuplot scripts for each feeder, and the pictures with --render. */
+#include <errno.h>
+#include <spawn.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
 #include "cli/session.h"
+
+extern char **environ;
+
+struct plotting {
+    struct sag_result *results; /* of one feeder */
+    size_t count;
+    uint32_t feeder;
+    struct sag_file_list files;
+};
+
+static const char *picture_kind(const struct options *o)
+{
+    return o->render ? o->render : "png";
+}
+
+static enum sag_status write_feeder(struct session *s, struct plotting *p)
+{
+    struct sag_plot_job job = {
+        .plant = &s->plant,
+        .results = p->results,
+        .count = p->count,
+        .feeder = p->feeder,
+        .folder = s->options->output ? s->options->output : ".",
+        .picture = picture_kind(s->options),
+        .force = s->options->force,
+    };
+    return p->count ? sag_plot_feeder(&job, &p->files, &s->diags) : SAG_OK;
+}
+
+static enum sag_status take(struct session *s, const struct sag_result *r, void *context)
+{
+    struct plotting *p = context;
+    enum sag_status status = SAG_OK;
+    session_count(s, r);
+    if (r->motor.plate->feeder != p->feeder) {
+        status = write_feeder(s, p);
+        p->count = 0;
+        p->feeder = r->motor.plate->feeder;
+    }
+    p->results[p->count++] = *r;
+    return status;
+}
+
+static size_t largest_feeder(const struct session *s)
+{
+    size_t most = 0, run = 0;
+    uint32_t last = 0;
+    for (size_t i = 0; i < s->order_count; i++) {
+        uint32_t feeder = s->list.plates[s->order[i]].feeder;
+        run = i && feeder == last ? run + 1 : 1;
+        last = feeder;
+        most = run > most ? run : most;
+    }
+    return most;
+}
+
+/* gnuplot is started by name and without a shell: no file name can become a command. */
+static enum sag_status draw(const char *script, struct sag_diags *diags)
+{
+    char *arguments[] = {"gnuplot", (char *)script, NULL};
+    pid_t child;
+    int state = 0;
+    struct sag_shown shown;
+    sag_shown(&shown, script, strlen(script));
+    int failed = posix_spawnp(&child, "gnuplot", NULL, NULL, arguments, environ);
+    if (failed) {
+        sag_complain(diags, SAG_ERROR, &(struct sag_place){0},
+                     "gnuplot cannot be started (%s); the scripts are there, draw them with gnuplot FILE",
+                     strerror(failed));
+        return SAG_IO;
+    }
+    while (waitpid(child, &state, 0) < 0 && errno == EINTR)
+        ;
+    if (WIFEXITED(state) && WEXITSTATUS(state) == 0)
+        return SAG_OK;
+    sag_complain(diags, SAG_ERROR, &(struct sag_place){0}, "gnuplot could not draw %s", shown.text);
+    return SAG_IO;
+}
+
+static enum sag_status draw_all(struct session *s, const struct plotting *p)
+{
+    enum sag_status status = SAG_OK;
+    for (size_t i = 0; i < p->files.count && status == SAG_OK && s->options->render; i++)
+        status = draw(p->files.names[i], &s->diags);
+    return status;
+}
+
+static void print_names(const struct session *s, const struct plotting *p)
+{
+    for (size_t i = 0; i < p->files.count && !s->options->quiet; i++) {
+        const char *name = p->files.names[i];
+        int stem = (int)(strlen(name) - strlen(".gp"));
+        printf("%s\n", name);
+        if (s->options->render)
+            printf("%.*s.%s\n", stem, name, s->options->render);
+    }
+}
+
+static enum sag_status run(struct session *s, struct plotting *p)
+{
+    session_group_by_feeder(s);
+    p->feeder = s->list.plates[s->order[0]].feeder;
+    p->results = calloc(largest_feeder(s), sizeof *p->results);
+    enum sag_status status = p->results ? SAG_OK : SAG_NO_MEMORY;
+    if (status == SAG_OK)
+        status = sag_out_folder(s->options->output ? s->options->output : ".", &s->diags);
+    if (status == SAG_OK)
+        status = session_each(s, take, p);
+    if (status == SAG_OK)
+        status = write_feeder(s, p);
+    if (status == SAG_OK)
+        status = draw_all(s, p);
+    if (status == SAG_OK)
+        print_names(s, p);
+    return status;
+}
+
 enum exit_status cmd_plot(const struct options *options)
 {
-    (void)options;
-    return EXIT_REFUSED;
+    struct session s;
+    struct plotting p = {0};
+    enum sag_status status = session_open(&s, options, options->words[0]);
+    if (status == SAG_OK)
+        status = run(&s, &p);
+    free(p.results);
+    sag_file_list_free(&p.files);
+    return session_close(&s, status);
 }

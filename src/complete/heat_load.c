@@ -48,7 +48,7 @@ void complete_heat(struct completing *c)
     if (said)
         constant.low = constant.high = constant.value;
     if (!set_given(c, SAG_MAIN_FLUX))
-        set_fact(c, SAG_MAIN_FLUX, from_answer(&constant, SAG_ASSUMED), &rule_main_flux);
+        set_fact(c, SAG_MAIN_FLUX, from_answer(&constant, said ? SAG_TABLE : SAG_ASSUMED), &rule_main_flux);
 }
 
 static const struct sag_rule rule_load_full = {"k_load", "1.00 unless load_pct or load_hp says otherwise",

@@ -62,8 +62,9 @@ static struct sag_qty from_power(const struct completing *c, enum sag_fact other
     return sag_at_bounds(solve_power, in, INPUTS);
 }
 
-static const struct sag_rule rule_pf_from_amps_3 = {"pf", "P / (sqrt3 V_r I_plate eta)", "three-phase power", NULL};
-static const struct sag_rule rule_pf_from_amps_1 = {"pf", "P / (V_r I_plate eta)", "single-phase power", NULL};
+static const struct sag_rule rule_pf_from_amps_3 = {"pf", "P / (sqrt3 * V_r * I_plate * eta)", "three-phase power",
+                                                    NULL};
+static const struct sag_rule rule_pf_from_amps_1 = {"pf", "P / (V_r * I_plate * eta)", "single-phase power", NULL};
 static const struct sag_rule rule_pf_typical = {"pf", "typical for its hp and poles, 0.04 either way",
                                                 "common practice, no source", "typical_full_load_data_60hz"};
 
@@ -89,15 +90,15 @@ static void complete_power_factor(struct completing *c)
     set_fact(c, SAG_POWER_FACTOR, from_answer(&typical, SAG_ASSUMED), &rule_pf_typical);
 }
 
-static const struct sag_rule rule_amps_3 = {"I_fl", "P / (sqrt3 V_r eta pf)", "three-phase power", NULL};
-static const struct sag_rule rule_amps_1 = {"I_fl", "P / (V_r eta pf)", "single-phase power", NULL};
+static const struct sag_rule rule_amps_3 = {"I_fl", "P / (sqrt3 * V_r * eta * pf)", "three-phase power", NULL};
+static const struct sag_rule rule_amps_1 = {"I_fl", "P / (V_r * eta * pf)", "single-phase power", NULL};
 static const struct sag_rule rule_table_amps_3 = {"I_tab", "code table at the motor's hp and volts",
                                                   "NFPA 70-2023 430.6(A)(1), Table 430.250",
                                                   "t430_250_three_phase_flc"};
 static const struct sag_rule rule_table_amps_1 = {"I_tab", "code table at the motor's hp and volts",
                                                   "NFPA 70-2023 430.6(A)(1), Table 430.248",
                                                   "t430_248_single_phase_flc"};
-static const struct sag_rule rule_torque = {"T_r", "P / (2 pi n_r / 60)", "power of a turning shaft", NULL};
+static const struct sag_rule rule_torque = {"T_r", "P / (2 * pi * n_r / 60)", "power of a turning shaft", NULL};
 
 static void complete_amps(struct completing *c)
 {

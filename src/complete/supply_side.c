@@ -77,14 +77,14 @@ static void complete_poles(struct completing *c)
 }
 
 /* n_s = 120 f / p */
-static const struct sag_rule rule_sync = {"n_s", "120 f_r / p", "NEMA MG 1 1.19 (from memory)", NULL};
+static const struct sag_rule rule_sync = {"n_s", "120 * f_r / p", "NEMA MG 1 1.19 (from memory)", NULL};
 
 /* s_r = 1 - n_r / n_s */
 static const struct sag_rule rule_slip = {"s_r", "1 - n_r / n_s", "definition of slip", NULL};
 static const struct sag_rule rule_slip_typical = {"s_r", "typical for its hp and poles, 0.7 to 1.4 of it",
                                                   "common practice, no source", "typical_full_load_data_60hz"};
 
-static const struct sag_rule rule_speed = {"n_r", "n_s (1 - s_r)", "definition of slip", NULL};
+static const struct sag_rule rule_speed = {"n_r", "n_s * (1 - s_r)", "definition of slip", NULL};
 
 static void complete_slip(struct completing *c)
 {

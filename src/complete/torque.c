@@ -31,9 +31,9 @@ static double per_kva_1(const double in[])
 /* I_lr = (kVA/hp) hp 1000 / (sqrt(3) V) */
 static const struct sag_rule rule_kva = {"k_lr", "range of the code letter, its middle", "NEMA MG 1 10.37.2",
                                          "nema_code_letters"};
-static const struct sag_rule rule_locked_letter_3 = {"I_lr", "k_lr (P / 746) 1000 / (sqrt3 V_r)", "NEMA MG 1 10.37.2",
-                                                     "nema_code_letters"};
-static const struct sag_rule rule_locked_letter_1 = {"I_lr", "k_lr (P / 746) 1000 / V_r", "NEMA MG 1 10.37.2",
+static const struct sag_rule rule_locked_letter_3 = {"I_lr", "k_lr * (P / 746) * 1000 / (sqrt3 * V_r)",
+                                                     "NEMA MG 1 10.37.2", "nema_code_letters"};
+static const struct sag_rule rule_locked_letter_1 = {"I_lr", "k_lr * (P / 746) * 1000 / V_r", "NEMA MG 1 10.37.2",
                                                      "nema_code_letters"};
 
 static void locked_from_letter(struct completing *c)

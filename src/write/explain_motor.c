@@ -1,0 +1,338 @@
+/* The calculation sheet of one motor, in the order in which it is worked out. */
+#include <math.h>
+#include <string.h>
+
+#include "base/arena.h"
+#include "base/number.h"
+#include "write/sheet.h"
+
+struct sheet {
+    const struct sag_plant *plant;
+    const struct sag_supply *supply; /* NULL when volts were typed */
+    const struct sag_result *result;
+    const struct sag_units *units;
+    struct sag_lines *lines;
+};
+
+/* Which facts stand in which section. */
+static const struct {
+    const char *section;
+    enum sag_fact facts[14];
+    int count;
+} sections[] = {
+    {"Plate",
+     {SAG_RATED_VOLTS, SAG_RATED_POWER, SAG_PHASES, SAG_HZ, SAG_POLES, SAG_SYNC_RPM, SAG_SLIP, SAG_RPM, SAG_YEAR,
+      SAG_SERVICE_FACTOR},
+     10},
+    {"Full-load amps", {SAG_EFFICIENCY, SAG_POWER_FACTOR, SAG_COMPUTED_AMPS, SAG_RATED_AMPS, SAG_TABLE_AMPS}, 5},
+    {"Locked rotor and torque",
+     {SAG_LOCKED_KVA, SAG_LOCKED_AMPS, SAG_RATED_TORQUE, SAG_LOCKED_TORQUE, SAG_BREAKDOWN_TORQUE, SAG_STALL_TIME},
+     6},
+    {"Load and heat",
+     {SAG_LOAD_POWER, SAG_LOAD_SHARE, SAG_ROTOR_INERTIA, SAG_LOAD_INERTIA, SAG_RISE, SAG_RISE_LIMIT, SAG_MAIN_FLUX},
+     7},
+};
+
+static void scale(struct sag_qty *q, double factor)
+{
+    q->value *= factor;
+    q->low *= factor;
+    q->high *= factor;
+}
+
+/* --us shows torque and inertia in foot-pounds; everything else is the same in both. */
+static const char *in_units(const struct sheet *s, struct sag_qty *value, const char *unit)
+{
+    if (!s->units->si && strcmp(unit, "N m") == 0) {
+        scale(value, 1 / SAG_NM_PER_LBFT);
+        return "lb ft";
+    }
+    if (!s->units->si && strcmp(unit, "kg m2") == 0) {
+        scale(value, 1 / SAG_KGM2_PER_LBFT2);
+        return "lb ft2";
+    }
+    return unit;
+}
+
+static void add_facts(const struct sheet *s)
+{
+    const struct sag_motor *motor = &s->result->motor;
+    struct symbols symbols = {.motor = motor};
+    for (size_t i = 0; i < sizeof sections / sizeof *sections; i++)
+        for (int j = 0; j < sections[i].count; j++) {
+            enum sag_fact fact = sections[i].facts[j];
+            const struct sag_fact_words *words = sag_fact_words(fact);
+            struct sag_qty value = motor->fact[fact];
+            const char *unit = in_units(s, &value, words->unit);
+            if (!sag_known(&value))
+                continue;
+            add_line(s->lines, &symbols,
+                     (struct sag_line){.section = sections[i].section,
+                                       .symbol = words->symbol,
+                                       .words = words->words,
+                                       .value = value,
+                                       .unit = unit,
+                                       .source = value.rule ? NULL : "read from the plate",
+                                       .figures = words->figures});
+        }
+}
+
+/* --- supply and band -------------------------------------------------------------------------------------------- */
+
+/* Volts at the source for a volt at this motor's board: what headroom means to whoever sets a tap. */
+static double source_per_board(const struct sheet *s)
+{
+    const struct sag_board *board = &s->plant->boards[s->result->motor.plate->feeder];
+    int32_t node = s->plant->list->feeders[s->result->motor.plate->feeder].node;
+    if (!s->supply || node < 0)
+        return 1;
+    while (s->supply->nodes[node].parent >= 0)
+        node = s->supply->nodes[node].parent;
+    return s->supply->nodes[node].given[SAG_NODE_NOMINAL_VOLTS] / board->of[SAG_CASE_NOMINAL].volts.value;
+}
+
+struct band_line {
+    const char *symbol, *words, *formula, *unit, *source, *note;
+    double value;
+    int figures;
+};
+
+static void add_band_line(const struct sheet *s, const char *section, const struct symbols *symbols,
+                          const struct band_line *b)
+{
+    if (isnan(b->value))
+        return;
+    add_line(s->lines, symbols,
+             (struct sag_line){.section = section,
+                               .symbol = b->symbol,
+                               .words = b->words,
+                               .formula = b->formula,
+                               .value = sag_exact(b->value, SAG_COMPUTED),
+                               .unit = b->unit,
+                               .source = b->source,
+                               .note = b->note,
+                               .figures = b->figures});
+}
+
+static void add_band(const struct sheet *s, enum sag_case which)
+{
+    const struct sag_motor *motor = &s->result->motor;
+    const struct sag_motor_case *c = &s->result->of[which];
+    const struct sag_terminals *t = &c->terminals;
+    const char *section =
+        sheet_text(s->lines, "Band, %s case: %s", sag_case_word(which), sag_verdict_word(c->band_verdict));
+    const struct symbol extra[] = {{"V_t", t->volts.value, 5},   {"V_lo", t->band_low, 5},
+                                   {"V_hi", t->band_high, 5},    {"f_s", t->hz, 4},
+                                   {"u", 100 * t->unbalance, 3}, {"k_s", source_per_board(s), 5}};
+    struct symbols symbols = {motor, extra, sizeof extra / sizeof *extra};
+    double to_low = t->volts.value - t->band_low, to_high = t->band_high - t->volts.value;
+    add_line(s->lines, &symbols,
+             (struct sag_line){.section = section,
+                               .symbol = "V_t",
+                               .words = motor->line_to_neutral ? "volts at the terminals, line to neutral"
+                                                               : "volts at the terminals, no drop counted",
+                               .value = t->volts,
+                               .unit = "V",
+                               .figures = 5});
+    const struct band_line lines[] = {
+        {"V_t/V_r", "share of plate volts", "100 * V_t / V_r", "%", "", "", 100 * t->volts_share, 5},
+        {"V_lo", "lower edge of the band", t->by_flux ? "0.9 * V_r * f_s / f_r" : "0.9 * V_r, at rated frequency", "V",
+         t->band_source, "", t->band_low, 5},
+        {"V_hi", "upper edge of the band", t->by_flux ? "1.1 * V_r * f_s / f_r" : "1.1 * V_r, at rated frequency", "V",
+         t->band_source, "", t->band_high, 5},
+        {"V_t-V_lo", "volts left to the lower edge", "V_t - V_lo", "V", "", "", to_low, 4},
+        {"V_hi-V_t", "volts left to the upper edge", "V_hi - V_t", "V", "", "", to_high, 4},
+        {"", "the same at the source, lower edge", "k_s * (V_t - V_lo)", "V", "ratios and taps of the supply file", "",
+         s->supply ? source_per_board(s) * to_low : NAN, 5},
+        {"", "the same at the source, upper edge", "k_s * (V_hi - V_t)", "V", "ratios and taps of the supply file", "",
+         s->supply ? source_per_board(s) * to_high : NAN, 5},
+        {"flux", "volts to hertz against the plate", "100 * (V_t / V_r) / (f_s / f_r)", "%", "", "",
+         100 * t->flux_share, 4},
+        {"u", "unbalance: largest deviation over average", "", "%", "NEMA MG 1 14.36.2", "",
+         isnan(t->derate) ? NAN : 100 * t->unbalance, 3},
+        {"u_2", "negative over positive sequence volts", "", "%", "IEC 61000-4-30 5.7 (from memory)", "",
+         isnan(t->derate) ? NAN : 100 * t->negative_share, 3},
+        {"k_u", "share of rated power left at this unbalance", "curve at u", "", "NEMA MG 1 14.36, figure 14-1", "",
+         t->derate, 3},
+    };
+    for (size_t i = 0; i < sizeof lines / sizeof *lines; i++)
+        add_band_line(s, section, &symbols, &lines[i]);
+}
+
+/* --- circuit ---------------------------------------------------------------------------------------------------- */
+
+static void add_circuit(const struct sheet *s)
+{
+    const struct sag_machine *m = &s->result->machine;
+    struct sag_base base = sag_base_of(&s->result->motor);
+    struct symbols none = {0};
+    const char *section = sheet_text(s->lines, "Circuit, ohms a phase (star): %s", sag_fit_words(m->way));
+    const char *suspect = sag_suspect(m);
+    const struct band_line lines[] = {
+        {"R_1", "stator resistance, stray loss in it", "", "ohm", "rated losses divided, common practice", "",
+         m->stator_r * base.ohms, 4},
+        {"X_1", "stator leakage", "", "ohm", "fitted", "", m->stator_x * base.ohms, 4},
+        {"R_c", "core loss", "", "ohm", "a fifth of the rated losses, common practice", "", m->core_r * base.ohms, 4},
+        {"X_m", "magnetising branch", "", "ohm", "closes the rated point", "", m->magnet_x * base.ohms, 4},
+        {"R_21", "working cage", "", "ohm", "fitted", "", m->inner_r * base.ohms, 4},
+        {"X_21", "working cage leakage", "", "ohm", "fitted", "", m->inner_x * base.ohms, 4},
+        {"R_22", "starting cage", "", "ohm", "fitted", "", m->outer_r * base.ohms, 4},
+        {"X_22", "starting cage leakage", "", "ohm", "fitted", "", m->outer_x * base.ohms, 4},
+        {"h", "share of leakage that saturates", "", "", "fitted, at most 0.5", "", m->leakage_share, 3},
+        {"s_bd", "slip at breakdown, rated volts", "", "", "from the circuit", "", m->slip_breakdown, 3},
+        {"", "locked amps off target before trim", "", "%", "", "", sag_number_round(100 * m->miss_amps, 2), 3},
+        {"", "locked torque off target before trim", "", "%", "", "", sag_number_round(100 * m->miss_locked_torque, 2),
+         3},
+        {"", "breakdown torque off target", "", "%", "", suspect ? suspect : "",
+         sag_number_round(100 * m->miss_breakdown, 2), 3},
+    };
+    for (size_t i = 0; i < sizeof lines / sizeof *lines && m->way != SAG_FIT_NONE; i++)
+        add_band_line(s, section, &none, &lines[i]);
+    if (m->way == SAG_FIT_NONE)
+        add_line(s->lines, &none,
+                 (struct sag_line){.section = section,
+                                   .words = "no circuit: single-phase, or too little is known",
+                                   .value = sag_unknown()});
+}
+
+/* --- effects ---------------------------------------------------------------------------------------------------- */
+
+/* The rule of thumb beside each effect, in powers of flux share: amps of a constant load 1/V, torque V squared. */
+static const char *rule_of_thumb(const struct sheet *s, enum sag_effect_kind kind, const struct sag_terminals *t)
+{
+    static const struct {
+        enum sag_effect_kind kind;
+        double power;
+        const char *words;
+    } rules[] = {{SAG_EFFECT_RUNNING_AMPS, -1, "1/V at constant load"},
+                 {SAG_EFFECT_SLIP, -2, "1/V squared"},
+                 {SAG_EFFECT_STARTING_AMPS, 1, "V"},
+                 {SAG_EFFECT_STARTING_TORQUE, 2, "V squared"},
+                 {SAG_EFFECT_BREAKDOWN_TORQUE, 2, "V squared"}};
+    char number[SAG_NUMBER_ROOM];
+    for (size_t i = 0; i < sizeof rules / sizeof *rules; i++)
+        if (rules[i].kind == kind && !t->by_flux)
+            return sheet_text(s->lines, "rule of thumb %s: %s %%", rules[i].words,
+                              sag_number_print(number, 100 * (pow(t->volts_share, rules[i].power) - 1), 1));
+    return "";
+}
+
+static void add_effects(const struct sheet *s, enum sag_case which)
+{
+    const struct sag_motor_case *c = &s->result->of[which];
+    const char *section =
+        sheet_text(s->lines, "Effects, %s case, by the circuit at V_t, against the same load at rated volts: %s",
+                   sag_case_word(which), sag_verdict_word(c->verdict));
+    for (int k = 0; k < SAG_EFFECT_COUNT; k++) {
+        const struct sag_effect_words *words = sag_effect_words((enum sag_effect_kind)k);
+        struct sag_effect effect = c->effects.of[k];
+        if (!sag_known(&effect.at_case))
+            continue;
+        in_units(s, &effect.at_rated, words->unit);
+        const char *unit = in_units(s, &effect.at_case, words->unit);
+        const struct symbol extra[] = {{"x", effect.at_case.value, 5}, {"x_r", effect.at_rated.value, 5}};
+        struct symbols symbols = {NULL, extra, 2};
+        bool points = strcmp(words->change_unit, "%") != 0;
+        add_line(s->lines, &symbols,
+                 (struct sag_line){.section = section,
+                                   .symbol = words->symbol,
+                                   .words = words->words,
+                                   .formula = "",
+                                   .value = effect.at_case,
+                                   .unit = unit,
+                                   .source = "",
+                                   .figures = 4});
+        add_line(s->lines, &symbols,
+                 (struct sag_line){.section = section,
+                                   .words = "change",
+                                   .formula = points ? "x - x_r" : "100 * (x / x_r - 1)",
+                                   .value = effect.change,
+                                   .unit = words->change_unit,
+                                   .source = "",
+                                   .note = rule_of_thumb(s, (enum sag_effect_kind)k, &c->terminals),
+                                   .figures = 3});
+    }
+    if (c->effects.stalls)
+        add_line(s->lines, &(struct symbols){0},
+                 (struct sag_line){.section = section,
+                                   .words = "the load is more than the motor can carry at these volts",
+                                   .value = sag_unknown()});
+}
+
+/* --- what it hangs on, findings --------------------------------------------------------------------------------- */
+
+static void add_sensitivity(const struct sheet *s, enum sag_case which)
+{
+    struct sag_sensitivity found[16];
+    size_t count = sag_find_sensitivity(s->plant, s->result, which, found, sizeof found / sizeof *found);
+    const char *section = sheet_text(s->lines, "What running amps hang on (%s case): each assumed fact at both bounds",
+                                     sag_case_word(which));
+    for (size_t i = 0; i < count; i++) {
+        const struct sag_fact_words *words = sag_fact_words(found[i].fact);
+        char low[SAG_NUMBER_ROOM], high[SAG_NUMBER_ROOM];
+        double value = 0.5 * (found[i].amps_low + found[i].amps_high);
+        struct sag_qty amps = sag_between(value, fmin(found[i].amps_low, found[i].amps_high),
+                                          fmax(found[i].amps_low, found[i].amps_high), SAG_ASSUMED);
+        sag_number_figures(low, found[i].low, 4);
+        sag_number_figures(high, found[i].high, 4);
+        const char *column = sag_motor_column_of(found[i].fact);
+        add_line(s->lines, &(struct symbols){0},
+                 (struct sag_line){.section = section,
+                                   .symbol = words->symbol,
+                                   .words = sheet_text(s->lines, "%s from %s to %s", words->words, low, high),
+                                   .formula = "",
+                                   .value = amps,
+                                   .unit = "A",
+                                   .source = "",
+                                   .note = column ? sheet_text(s->lines, "given by column %s", column) : "",
+                                   .figures = 4});
+    }
+}
+
+static void add_findings(const struct sheet *s)
+{
+    for (size_t i = 0; i < s->result->finding_count; i++) {
+        const struct sag_finding *f = &s->result->findings[i];
+        char limit[SAG_NUMBER_ROOM];
+        sag_number_figures(limit, f->limit, 4);
+        add_line(
+            s->lines, &(struct symbols){0},
+            (struct sag_line){
+                .section = "Findings",
+                .symbol = sag_verdict_word((enum sag_verdict)f->verdict),
+                .words = sheet_text(s->lines, "%s%s%s: %s", f->check->name, f->which < SAG_CASE_COUNT ? ", " : "",
+                                    f->which < SAG_CASE_COUNT ? sag_case_word((enum sag_case)f->which) : "",
+                                    f->check->meaning),
+                .formula = "",
+                .value = f->value,
+                .unit = f->check->unit,
+                .source = f->source,
+                .note = sheet_text(s->lines, "limit %s%s%s", limit, *f->missing ? "; read next: " : "", f->missing),
+                .figures = 4});
+    }
+}
+
+enum sag_status sag_explain_motor(const struct sag_plant *plant, const struct sag_supply *supply,
+                                  const struct sag_result *result, const struct sag_units *units,
+                                  struct sag_lines *lines)
+{
+    struct sheet s = {plant, supply, result, units, lines};
+    int last = SAG_CASE_COUNT;
+    *lines = (struct sag_lines){.arena = sag_arena_new()};
+    if (!lines->arena)
+        return SAG_NO_MEMORY;
+    add_facts(&s);
+    for (int i = 0; i < SAG_CASE_COUNT; i++)
+        if (result->of[i].present)
+            add_band(&s, (enum sag_case)i);
+    add_circuit(&s);
+    for (int i = 0; i < SAG_CASE_COUNT; i++)
+        if (result->of[i].present) {
+            add_effects(&s, (enum sag_case)i);
+            last = i;
+        }
+    if (last < SAG_CASE_COUNT)
+        add_sensitivity(&s, (enum sag_case)last);
+    add_findings(&s);
+    return SAG_OK;
+}

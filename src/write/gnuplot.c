@@ -1,0 +1,135 @@
+#include "write/gnuplot.h"
+
+#include <math.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+#include "base/number.h"
+#include "write/escape.h"
+
+const char *case_colour(enum sag_case which)
+{
+    static const char *const colours[] = {COLOUR_NOMINAL, COLOUR_LOW, COLOUR_HIGH, COLOUR_MEASURED};
+    _Static_assert(sizeof colours / sizeof *colours == SAG_CASE_COUNT, "ORDER CASE");
+    return colours[which];
+}
+
+int case_point(enum sag_case which)
+{
+    static const int points[] = {7, 10, 8, 13}; /* filled circle, open triangle down and up, filled diamond */
+    _Static_assert(sizeof points / sizeof *points == SAG_CASE_COUNT, "ORDER CASE");
+    return points[which];
+}
+
+/* A feeder's name as part of a file name; one that had to be changed gets a mark of its own, so that two never meet. */
+static void feeder_file_name(const char *id, char *out, size_t room)
+{
+    put_file_name(out, room, id);
+    if (strcmp(out, id) == 0)
+        return;
+    uint32_t mark = 2166136261U;
+    for (const char *c = id; *c; c++)
+        mark = (mark ^ (unsigned char)*c) * 16777619U;
+    size_t used = strlen(out);
+    snprintf(out + used, room - used, "-%04x", (mark ^ mark >> 16) & 0xFFFFU);
+}
+
+static void script_name(const struct sag_plot_job *job, const char *kind, int page, char *out, size_t room)
+{
+    char feeder[80], number[16] = "";
+    feeder_file_name(job->plant->list->feeders[job->feeder].id, feeder, sizeof feeder);
+    if (page > 1)
+        snprintf(number, sizeof number, "-%d", page);
+    snprintf(out, room, "%s-%s%s", feeder, kind, number);
+}
+
+void script_path(const struct sag_plot_job *job, const char *kind, int page, char *out, size_t room)
+{
+    char name[128];
+    script_name(job, kind, page, name, sizeof name);
+    snprintf(out, room, "%s/%s.gp", job->folder, name);
+}
+
+static void write_head(const struct sag_plot_job *job, const struct picture *p, const char *name, FILE *f)
+{
+    fprintf(f, "# gnuplot %s.gp draws %s.%s beside this file\n", name, name, job->picture);
+    fprintf(f, "if (!exists('picture')) picture = '%s'   # png, svg or pdf\n", job->picture);
+    fprintf(f, "wide = %d; tall = %d\n", p->wide, p->tall);
+    fprintf(f, "name = exists('ARG0') && strlen(ARG0) > 3 ? ARG0[1:strlen(ARG0)-3] : '%s'\n", name);
+    fputs("if (picture eq 'svg') set terminal svg noenhanced size wide,tall font 'sans-serif,14' background 'white'\n"
+          "if (picture eq 'pdf') set terminal pdfcairo noenhanced size wide/100.0,tall/100.0 font 'sans,10'\n"
+          "if (picture ne 'svg' && picture ne 'pdf') set terminal pngcairo noenhanced size wide,tall font 'sans,11'\n"
+          "set output name.'.'.picture\n"
+          "set encoding utf8\n"
+          "set border 3 lc rgb '#555555'\n"
+          "set tics nomirror out\n",
+          f);
+}
+
+enum sag_status script_open(const struct sag_plot_job *job, const struct picture *picture, int page,
+                            struct script *script, struct sag_diags *diags)
+{
+    char path[300], name[128];
+    script_name(job, picture->kind, page, name, sizeof name);
+    script_path(job, picture->kind, page, path, sizeof path);
+    enum sag_status status = sag_out_open(&script->out, path, job->force, diags);
+    if (status != SAG_OK)
+        return status;
+    script->stream = sag_out_stream(script->out);
+    write_head(job, picture, name, script->stream);
+    return SAG_OK;
+}
+
+static enum sag_status add_file(struct sag_file_list *files, const char *path)
+{
+    if (files->count == files->room) {
+        size_t room = files->room ? 2 * files->room : 32;
+        char(*names)[300] = realloc(files->names, room * sizeof *names);
+        if (!names)
+            return SAG_NO_MEMORY;
+        files->names = names;
+        files->room = room;
+    }
+    snprintf(files->names[files->count++], sizeof *files->names, "%s", path);
+    return SAG_OK;
+}
+
+enum sag_status script_close(struct script *script, const char *path, struct sag_file_list *files,
+                             struct sag_diags *diags)
+{
+    fputs("unset output\n", script->stream);
+    enum sag_status status = sag_out_commit(script->out, diags);
+    return status == SAG_OK ? add_file(files, path) : status;
+}
+
+void sag_file_list_free(struct sag_file_list *files)
+{
+    free(files->names);
+    *files = (struct sag_file_list){0};
+}
+
+void put_datum(FILE *stream, double value, int decimals)
+{
+    char number[SAG_NUMBER_ROOM];
+    fprintf(stream, " %s", isfinite(value) ? sag_number_print(number, value, decimals) : "NaN");
+}
+
+bool has_case(const struct sag_plot_job *job, enum sag_case which)
+{
+    for (size_t i = 0; i < job->count; i++)
+        if (job->results[i].of[which].present)
+            return true;
+    return false;
+}
+
+enum sag_status sag_plot_feeder(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags)
+{
+    static enum sag_status (*const pictures[])(const struct sag_plot_job *, struct sag_file_list *,
+                                               struct sag_diags *) = {plot_band, plot_curve, plot_effect};
+    enum sag_status status = SAG_OK;
+    for (size_t i = 0; i < sizeof pictures / sizeof *pictures && status == SAG_OK; i++)
+        status = pictures[i](job, files, diags);
+    return status;
+}

@@ -1,0 +1,223 @@
+/* Torque and current against speed, at rated volts and at each case's, with the load curve: a row of two panels for
+   each motor; motors of the same plate, volts and load share a row. */
+#include <math.h>
+#include <string.h>
+
+#include "write/escape.h"
+#include "write/gnuplot.h"
+
+enum {
+    ROWS_A_PAGE = 6,
+    ROW_TALL = 320,
+    ROW_HEAD = 34, /* for the row's title, */
+    ROW_FOOT = 56, /* and for its axis */
+    HEAD_TALL = 90,
+    PAGE_FOOT = 16,
+    POINTS = 81,
+    MOST_GROUPS = 400
+};
+
+/* Motors that have the same curves. */
+struct group {
+    const struct sag_result *first;
+    size_t count;
+    char tags[120];
+};
+
+static bool same_curves(const struct sag_result *a, const struct sag_result *b)
+{
+    static const enum sag_fact facts[] = {SAG_RATED_VOLTS, SAG_RATED_POWER, SAG_HZ, SAG_SYNC_RPM, SAG_LOAD_SHARE};
+    for (size_t i = 0; i < sizeof facts / sizeof *facts; i++)
+        if (a->motor.fact[facts[i]].value != b->motor.fact[facts[i]].value)
+            return false;
+    for (int c = 0; c < SAG_CASE_COUNT; c++)
+        if (a->of[c].present != b->of[c].present ||
+            (a->of[c].present && a->of[c].terminals.volts.value != b->of[c].terminals.volts.value))
+            return false;
+    return memcmp(&a->machine, &b->machine, sizeof a->machine) == 0 &&
+           a->motor.load.exponent == b->motor.load.exponent && a->motor.load.t0 == b->motor.load.t0;
+}
+
+static void add_tag(struct group *g, const char *tag)
+{
+    size_t used = strlen(g->tags);
+    if (used + 48 < sizeof g->tags)
+        snprintf(g->tags + used, sizeof g->tags - used, "%s%.40s", used ? ", " : "", tag);
+    else if (used + 5 < sizeof g->tags)
+        snprintf(g->tags + used, sizeof g->tags - used, " ...");
+}
+
+static size_t collect(const struct sag_plot_job *job, struct group *groups)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < job->count; i++) {
+        const struct sag_result *r = &job->results[i];
+        if (r->machine.way == SAG_FIT_NONE)
+            continue;
+        size_t g = 0;
+        while (g < count && !same_curves(groups[g].first, r))
+            g++;
+        if (g == MOST_GROUPS)
+            break;
+        if (g == count)
+            groups[count++] = (struct group){.first = r};
+        groups[g].count++;
+        add_tag(&groups[g], r->motor.plate->tag);
+    }
+    return count;
+}
+
+/* Curves of a group: rated volts first, then the cases that are there and that the model may be asked about. */
+struct curve {
+    struct sag_feed feed;
+    const char *colour, *word;
+    int dash;
+};
+
+static int curves_of(const struct sag_result *r, struct curve curves[1 + SAG_CASE_COUNT])
+{
+    /* from low to high, so that the key reads as the curves lie */
+    static const enum sag_case order[] = {SAG_CASE_LOW, SAG_CASE_NOMINAL, SAG_CASE_MEASURED, SAG_CASE_HIGH};
+    double c = r->motor.fact[SAG_MAIN_FLUX].value;
+    int n = 0;
+    curves[n++] = (struct curve){{1, 1, c}, COLOUR_RATED, "rated volts", 2};
+    for (size_t i = 0; i < sizeof order / sizeof *order; i++) {
+        const struct sag_motor_case *in_case = &r->of[order[i]];
+        if (!in_case->present || !sag_known(&in_case->effects.of[SAG_EFFECT_STARTING_AMPS].at_case))
+            continue;
+        curves[n++] =
+            (struct curve){{in_case->terminals.volts_share, in_case->terminals.hz / r->motor.fact[SAG_HZ].value, c},
+                           case_colour(order[i]),
+                           sag_case_word(order[i]),
+                           1};
+    }
+    return n;
+}
+
+/* Slips close together where the curves bend. */
+static double slip_at(int point)
+{
+    double x = (double)point / (POINTS - 1);
+    return x >= 1 ? 1 : 0.0008 + 0.9992 * x * x * x;
+}
+
+/* For each curve three columns (rev/min, torque, amps, % of rated); then the load's two. */
+static void write_data(const struct group *g, size_t number, FILE *f)
+{
+    struct curve curves[1 + SAG_CASE_COUNT];
+    const struct sag_result *r = g->first;
+    const struct sag_machine *m = &r->machine;
+    int count = curves_of(r, curves);
+    double sync = r->motor.fact[SAG_SYNC_RPM].value, rated_torque = m->power / (1 - m->slip);
+    fprintf(f,
+            "# for each of %d voltages: rev/min, torque, amps; then load: rev/min, torque (%% of rated)\n"
+            "$motor%zu << EOD\n",
+            count, number);
+    for (int i = 0; i < POINTS; i++) {
+        double slip = slip_at(i);
+        for (int k = 0; k < count; k++) {
+            struct sag_point p;
+            sag_circuit_at(m, &curves[k].feed, slip, &p);
+            put_datum(f, p.speed * sync, 1);
+            put_datum(f, 100 * p.torque / rated_torque, 2);
+            put_datum(f, 100 * p.amps, 2);
+        }
+        double speed = 1 - slip;
+        put_datum(f, speed * sync, 1);
+        put_datum(
+            f, 100 * sag_load_torque(m, &r->motor.load, r->motor.fact[SAG_LOAD_SHARE].value, speed) / rated_torque, 2);
+        fputc('\n', f);
+    }
+    fputs("EOD\n", f);
+}
+
+static void write_panel(const struct group *g, size_t number, bool torque, FILE *f)
+{
+    struct curve curves[1 + SAG_CASE_COUNT];
+    int count = curves_of(g->first, curves);
+    for (int k = 0; k < count; k++)
+        fprintf(f, "%s$motor%zu using %d:%d with lines lw 2 dt %d lc rgb '%s' notitle", k ? ", \\\n  " : "plot ",
+                number, 3 * k + 1, 3 * k + (torque ? 2 : 3), curves[k].dash, curves[k].colour);
+    if (torque)
+        fprintf(f, ", \\\n  $motor%zu using %d:%d with lines lw 2.5 dt 3 lc rgb '#15803d' notitle", number,
+                3 * count + 1, 3 * count + 2);
+    fputc('\n', f);
+}
+
+/* A strip on top that holds only the key: the cases that any motor of the page shows. */
+static void write_key(const struct sag_plot_job *job, FILE *f)
+{
+    static const enum sag_case order[] = {SAG_CASE_LOW, SAG_CASE_NOMINAL, SAG_CASE_MEASURED, SAG_CASE_HIGH};
+    fputs("set lmargin at screen 0.08; set rmargin at screen 0.97\n"
+          "set tmargin at screen 1 - 42.0/tall; set bmargin at screen 1 - 70.0/tall\n"
+          "unset border; unset tics; unset xlabel; unset ylabel; unset title\n"
+          "set key center center horizontal width 2\nset xrange [0:1]; set yrange [0:1]\n"
+          "plot NaN with lines lw 2 dt 2 lc rgb '" COLOUR_RATED "' title 'rated volts'",
+          f);
+    for (size_t i = 0; i < sizeof order / sizeof *order; i++)
+        if (has_case(job, order[i]))
+            fprintf(f, ", \\\n  NaN with lines lw 2 lc rgb '%s' title '%s'", case_colour(order[i]),
+                    sag_case_word(order[i]));
+    fputs(", \\\n  NaN with lines lw 2.5 dt 3 lc rgb '#15803d' title 'load'\n", f);
+    fputs("unset key; set border 3 lc rgb '#555555'; set tics nomirror out\nset grid lc rgb '#d5d5d5'\n", f);
+}
+
+static void write_row(const struct group *g, size_t number, size_t row, FILE *f)
+{
+    char title[320];
+    const struct sag_qty *fact = g->first->motor.fact;
+    snprintf(title, sizeof title, "%s: %.4g hp, %.0f V, %.0f Hz", g->tags,
+             fact[SAG_RATED_POWER].value / SAG_WATTS_PER_HP, fact[SAG_RATED_VOLTS].value, fact[SAG_HZ].value);
+    for (int torque = 1; torque >= 0; torque--) {
+        fprintf(
+            f,
+            "set tmargin at screen 1 - (%d.0 + %zu*%d.0 + %d)/tall; set bmargin at screen 1 - (%d.0 + %zu*%d.0)/tall\n",
+            HEAD_TALL, row, ROW_TALL, ROW_HEAD, HEAD_TALL - ROW_FOOT, row + 1, ROW_TALL);
+        fprintf(f, "set lmargin at screen %s; set rmargin at screen %s\n", torque ? "0.08" : "0.58",
+                torque ? "0.48" : "0.98");
+        fputs("set xrange [0:*]; set yrange [0:*]; set xtics autofreq nomirror out; set ytics autofreq nomirror "
+              "out\nset xlabel 'Speed, rev/min'\n",
+              f);
+        fprintf(f, "set ylabel '%s'\nset title ", torque ? "Torque, % of rated" : "Amps, % of rated");
+        put_gnuplot(f, torque ? title : "");
+        fputs(" offset 0,-0.4\n", f);
+        write_panel(g, number, torque, f);
+    }
+}
+
+static enum sag_status write_page(const struct sag_plot_job *job, const struct group *groups, size_t count, int page,
+                                  struct sag_file_list *files, struct sag_diags *diags)
+{
+    struct picture picture = {.kind = "curve", .wide = 1000, .tall = HEAD_TALL + ROW_TALL * (int)count + PAGE_FOOT};
+    struct script script;
+    char path[300], title[200];
+    enum sag_status status = script_open(job, &picture, page, &script, diags);
+    if (status != SAG_OK)
+        return status;
+    FILE *f = script.stream;
+    for (size_t i = 0; i < count; i++)
+        write_data(&groups[i], i + 1, f);
+    snprintf(title, sizeof title, "Feeder %.80s: torque and amps against speed",
+             job->plant->list->feeders[job->feeder].id);
+    fputs("set multiplot title ", f);
+    put_gnuplot(f, title);
+    fputs(" font ',14'\n", f);
+    write_key(job, f);
+    for (size_t i = 0; i < count; i++)
+        write_row(&groups[i], i + 1, i, f);
+    fputs("unset multiplot\n", f);
+    script_path(job, picture.kind, page, path, sizeof path);
+    return script_close(&script, path, files, diags);
+}
+
+enum sag_status plot_curve(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags)
+{
+    static const size_t page_rows = ROWS_A_PAGE;
+    struct group groups[MOST_GROUPS];
+    size_t count = collect(job, groups);
+    enum sag_status status = SAG_OK;
+    for (size_t done = 0, page = 1; done < count && status == SAG_OK; done += page_rows, page++)
+        status = write_page(job, groups + done, count - done < page_rows ? count - done : page_rows, (int)page, files,
+                            diags);
+    return status;
+}

@@ -1,0 +1,175 @@
+/* What the volts of each case do to each motor: five panels side by side, a row a motor, a mark a case. */
+#include <math.h>
+
+#include "write/escape.h"
+#include "write/gnuplot.h"
+
+enum {
+    MOTORS_A_PAGE = 30,
+    ROW_TALL = 30,
+    HEAD_TALL = 100,
+    FOOT_TALL = 60
+};
+
+static const struct panel {
+    enum sag_effect_kind kind;
+    const char *label;
+} panels[] = {
+    {SAG_EFFECT_STARTING_TORQUE, "Starting torque, %"},
+    {SAG_EFFECT_RUNNING_AMPS, "Running amps, %"},
+    {SAG_EFFECT_SLIP, "Slip, %"},
+    {SAG_EFFECT_EFFICIENCY, "Efficiency, points"},
+    {SAG_EFFECT_RISE, "Winding rise, K"},
+};
+
+enum {
+    PANELS = sizeof panels / sizeof *panels
+};
+
+static const enum sag_case order[] = {SAG_CASE_LOW, SAG_CASE_NOMINAL, SAG_CASE_MEASURED, SAG_CASE_HIGH};
+
+enum {
+    ORDER = sizeof order / sizeof *order
+};
+
+static double change(const struct sag_result *r, enum sag_case which, enum sag_effect_kind kind)
+{
+    return r->of[which].present ? r->of[which].effects.of[kind].change.value : NAN;
+}
+
+/* Row, then for each panel the change in each case and its least and greatest. */
+static void write_data(const struct sag_plot_job *job, size_t first, size_t count, FILE *f)
+{
+    fputs("# row; then for each panel low, nominal, measured, high, least, greatest\n$motors << EOD\n", f);
+    for (size_t i = 0; i < count; i++) {
+        fprintf(f, "%zu", count - i);
+        for (int p = 0; p < PANELS; p++) {
+            double least = INFINITY, most = -INFINITY;
+            for (int k = 0; k < ORDER; k++) {
+                double v = change(&job->results[first + i], order[k], panels[p].kind);
+                put_datum(f, v, 2);
+                least = fmin(least, v);
+                most = fmax(most, v);
+            }
+            put_datum(f, least, 2);
+            put_datum(f, most, 2);
+        }
+        fputc('\n', f);
+    }
+    fputs("EOD\n", f);
+}
+
+/* A range with room at both ends, zero always inside; marks on round numbers, about four of them. */
+static void write_range(const struct sag_plot_job *job, enum sag_effect_kind kind, FILE *f)
+{
+    double least = 0, most = 0;
+    for (size_t i = 0; i < job->count; i++)
+        for (int k = 0; k < ORDER; k++) {
+            double v = change(&job->results[i], order[k], kind);
+            least = fmin(least, v);
+            most = fmax(most, v);
+        }
+    double span = fmax(most - least, 1);
+    static const double steps[] = {0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500};
+    size_t s = 0;
+    while (s + 1 < sizeof steps / sizeof *steps && span / steps[s] > 4)
+        s++;
+    fprintf(f, "set xrange [%.2f:%.2f]\nset xtics %.1f nomirror out\n", least - 0.12 * span, most + 0.12 * span,
+            steps[s]);
+}
+
+static void write_panel(const struct sag_plot_job *job, int p, FILE *f)
+{
+    const int base = 2 + p * (ORDER + 2);
+    fprintf(f, "set lmargin at screen %.3f; set rmargin at screen %.3f\n", 0.15 + p * 0.17, 0.15 + p * 0.17 + 0.15);
+    fprintf(f, "set xlabel '%s'\n", panels[p].label);
+    write_range(job, panels[p].kind, f);
+    if (p > 0)
+        fputs("unset ytics\n", f);
+    fprintf(f, "plot $motors using %d:1:($%d-$%d):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle", base + ORDER,
+            base + ORDER + 1, base + ORDER);
+    for (int k = 0; k < ORDER; k++)
+        if (has_case(job, order[k]))
+            fprintf(f, ", \\\n  $motors using %d:1 with points pt %d ps 1.3 lw 2 lc rgb '%s' notitle", base + k,
+                    case_point(order[k]), case_colour(order[k]));
+    fputc('\n', f);
+}
+
+static void write_key(const struct sag_plot_job *job, FILE *f)
+{
+    fputs("set lmargin at screen 0.08; set rmargin at screen 0.97\n"
+          "set tmargin at screen 1 - 42.0/tall; set bmargin at screen 1 - 70.0/tall\n"
+          "unset border; unset tics\nset key center center horizontal width 2\nset xrange [0:1]; set yrange [0:1]\n"
+          "plot ",
+          f);
+    bool any = false;
+    for (int k = 0; k < ORDER; k++)
+        if (has_case(job, order[k])) {
+            fprintf(f, "%sNaN with points pt %d ps 1.3 lw 2 lc rgb '%s' title '%s case'", any ? ", \\\n  " : "",
+                    case_point(order[k]), case_colour(order[k]), sag_case_word(order[k]));
+            any = true;
+        }
+    fputs("\nunset key; set border 3 lc rgb '#555555'; set tics nomirror out\n", f);
+}
+
+static void write_labels(const struct sag_plot_job *job, size_t first, size_t count, FILE *f)
+{
+    fputs("set ytics nomirror out (", f);
+    for (size_t i = 0; i < count; i++) {
+        const struct sag_result *r = &job->results[first + i];
+        char label[80];
+        snprintf(label, sizeof label, "%.40s%s", r->motor.plate->tag,
+                 r->machine.way == SAG_FIT_NONE ? " (no circuit)" : "");
+        put_gnuplot(f, label);
+        fprintf(f, " %zu%s", count - i, i + 1 < count ? ", " : "");
+    }
+    fprintf(f, ")\nset yrange [0.3:%zu.7]\n", count);
+}
+
+static enum sag_status write_page(const struct sag_plot_job *job, int page, struct sag_file_list *files,
+                                  struct sag_diags *diags)
+{
+    size_t first = (size_t)(page - 1) * MOTORS_A_PAGE;
+    size_t count = job->count - first < MOTORS_A_PAGE ? job->count - first : MOTORS_A_PAGE;
+    struct picture picture = {.kind = "effect", .wide = 1200, .tall = HEAD_TALL + FOOT_TALL + ROW_TALL * (int)count};
+    struct script script;
+    char path[300], title[200];
+    enum sag_status status = script_open(job, &picture, page, &script, diags);
+    if (status != SAG_OK)
+        return status;
+    FILE *f = script.stream;
+    write_data(job, first, count, f);
+    snprintf(title, sizeof title, "Feeder %.80s: change from the same load at rated volts",
+             job->plant->list->feeders[job->feeder].id);
+    fputs("set multiplot title ", f);
+    put_gnuplot(f, title);
+    fputs(" font ',14'\n", f);
+    write_key(job, f);
+    fprintf(f, "set tmargin at screen 1 - %d.0/tall; set bmargin at screen %d.0/tall\nset grid lc rgb '#d5d5d5'\n",
+            HEAD_TALL - 10, FOOT_TALL);
+    fprintf(f, "set arrow 1 from 0, graph 0 to 0, graph 1 nohead lw 1.5 lc rgb '%s'\n", COLOUR_RATED);
+    write_labels(job, first, count, f);
+    for (int p = 0; p < PANELS; p++)
+        write_panel(job, p, f);
+    fputs("unset multiplot\n", f);
+    script_path(job, picture.kind, page, path, sizeof path);
+    return script_close(&script, path, files, diags);
+}
+
+static bool has_circuit(const struct sag_plot_job *job)
+{
+    for (size_t i = 0; i < job->count; i++)
+        if (job->results[i].machine.way != SAG_FIT_NONE)
+            return true;
+    return false;
+}
+
+enum sag_status plot_effect(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags)
+{
+    enum sag_status status = SAG_OK;
+    if (!has_circuit(job))
+        return SAG_OK;
+    for (size_t done = 0, page = 1; done < job->count && status == SAG_OK; done += MOTORS_A_PAGE, page++)
+        status = write_page(job, (int)page, files, diags);
+    return status;
+}

@@ -1,0 +1,112 @@
+/* A calculation sheet as rows, and as the page that is read and signed. */
+#include <math.h>
+#include <string.h>
+
+#include "base/number.h"
+#include "write/escape.h"
+#include "write/formats.h"
+
+enum {
+    AT_SECTION,
+    AT_SYMBOL,
+    AT_QUANTITY,
+    AT_FORMULA,
+    AT_NUMBERS,
+    AT_VALUE,
+    AT_LOW,
+    AT_HIGH,
+    AT_UNIT,
+    AT_ORIGIN,
+    AT_SOURCE,
+    AT_NOTE
+};
+
+static const struct sag_column columns[] = {
+    [AT_SECTION] = {"section", NULL, "", 0, 0, SAG_CELL_TEXT},
+    [AT_SYMBOL] = {"symbol", NULL, "", 0, 0, SAG_CELL_TEXT},
+    [AT_QUANTITY] = {"quantity", NULL, "", 0, 0, SAG_CELL_TEXT},
+    [AT_FORMULA] = {"formula", NULL, "", 0, 0, SAG_CELL_TEXT},
+    [AT_NUMBERS] = {"numbers", NULL, "", 0, 0, SAG_CELL_TEXT},
+    [AT_VALUE] = {"value", NULL, "", 0, 6, SAG_CELL_NUMBER},
+    [AT_LOW] = {"low", NULL, "", 0, 6, SAG_CELL_NUMBER},
+    [AT_HIGH] = {"high", NULL, "", 0, 6, SAG_CELL_NUMBER},
+    [AT_UNIT] = {"unit", NULL, "", 0, 0, SAG_CELL_TEXT},
+    [AT_ORIGIN] = {"origin", NULL, "", 0, 0, SAG_CELL_TEXT},
+    [AT_SOURCE] = {"source", NULL, "", 0, 0, SAG_CELL_TEXT},
+    [AT_NOTE] = {"note", NULL, "", 0, 0, SAG_CELL_TEXT},
+};
+
+const struct sag_view sag_explain_view = {columns, sizeof columns / sizeof *columns};
+
+void sag_explain_row(const struct sag_line *line, struct sag_value *v)
+{
+    v[AT_SECTION] = (struct sag_value){NAN, line->section};
+    v[AT_SYMBOL] = (struct sag_value){NAN, line->symbol};
+    v[AT_QUANTITY] = (struct sag_value){NAN, line->words};
+    v[AT_FORMULA] = (struct sag_value){NAN, line->formula};
+    v[AT_NUMBERS] = (struct sag_value){NAN, line->numbers};
+    v[AT_VALUE] = (struct sag_value){line->value.value, ""};
+    v[AT_LOW] = (struct sag_value){line->value.low, ""};
+    v[AT_HIGH] = (struct sag_value){line->value.high, ""};
+    v[AT_UNIT] = (struct sag_value){NAN, line->unit};
+    v[AT_ORIGIN] = (struct sag_value){NAN, line->origin};
+    v[AT_SOURCE] = (struct sag_value){NAN, line->source};
+    v[AT_NOTE] = (struct sag_value){NAN, line->note};
+}
+
+enum {
+    WORDS = 44,
+    UNIT = 8
+};
+
+/* Symbol, quantity, result, unit, bounds, origin; below it the formula with its numbers, then where it is from. */
+static void print_line(FILE *stream, const struct sag_line *line)
+{
+    char number[SAG_NUMBER_ROOM], low[SAG_NUMBER_ROOM], high[SAG_NUMBER_ROOM], bounds[2 * SAG_NUMBER_ROOM + 8] = "";
+    const struct sag_qty *q = &line->value;
+    fputs("  ", stream);
+    put_padded(stream, line->symbol, 9);
+    fputc(' ', stream);
+    if (!sag_known(q)) {
+        put_plain(stream, line->words);
+        fputc('\n', stream);
+        return;
+    }
+    if (text_width(line->words) > WORDS) {
+        put_plain(stream, line->words);
+        fprintf(stream, "\n%*s", 12 + WORDS, "");
+    } else {
+        put_padded(stream, line->words, WORDS);
+    }
+    put_padded(stream, sag_number_figures(number, q->value, line->figures), -10);
+    fputc(' ', stream);
+    if (text_width(line->unit) > UNIT)
+        put_plain(stream, line->unit);
+    else
+        put_padded(stream, line->unit, UNIT);
+    if (q->low < q->high)
+        snprintf(bounds, sizeof bounds, "%s..%s", sag_number_figures(low, q->low, line->figures),
+                 sag_number_figures(high, q->high, line->figures));
+    put_padded(stream, bounds, 15);
+    fprintf(stream, " %s\n", line->origin);
+    if (*line->numbers)
+        fprintf(stream, "            = %s = %s\n", line->formula, line->numbers);
+    else if (*line->formula)
+        fprintf(stream, "            %s\n", line->formula);
+    if (*line->source)
+        fprintf(stream, "            [%s]\n", line->source);
+    if (*line->note)
+        fprintf(stream, "            %s\n", line->note);
+}
+
+void sag_print_lines(FILE *stream, const struct sag_lines *lines)
+{
+    const char *section = "";
+    for (size_t i = 0; i < lines->count; i++) {
+        const struct sag_line *line = &lines->items[i];
+        if (strcmp(line->section, section) != 0)
+            fprintf(stream, "%s%s\n", i ? "\n" : "", line->section);
+        section = line->section;
+        print_line(stream, line);
+    }
+}

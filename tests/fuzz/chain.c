@@ -1,0 +1,205 @@
+#include "fuzz/chain.h"
+
+#include <gsl/gsl_errno.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "fuzz/promises.h"
+
+enum {
+    MOST_MOTORS = 200 /* of a list: speed matters more than length */
+};
+
+struct chain {
+    struct sag_supply supply;
+    struct sag_motor_list list;
+    struct sag_board *boards;
+    struct sag_fit_store store;
+    struct sag_plant plant;
+    struct sag_result *results;
+    size_t count;
+    bool has_supply, says_nan;
+};
+
+/* Opened once; they are never written to. */
+static const struct sag_tables *tables_once(void)
+{
+    static struct sag_tables *tables;
+    if (tables)
+        return tables;
+    struct sag_diags diags = {0};
+    gsl_set_error_handler_off();
+    must(sag_tables_open(&tables, &diags) == SAG_OK, "the built-in tables are right", "tables");
+    sag_diags_free(&diags);
+    return tables;
+}
+
+static struct sag_input named(const char *name, const void *bytes, size_t size)
+{
+    return (struct sag_input){.name = name, .bytes = bytes, .size = size};
+}
+
+static enum sag_status read_all(const struct chain_input *in, struct chain *c, struct sag_diags *diags)
+{
+    c->has_supply = in->supply != NULL;
+    if (c->has_supply) {
+        struct sag_input input = named("supply.csv", in->supply, in->supply_size);
+        enum sag_status status = sag_read_supply(&input, tables_once(), &c->supply, diags);
+        if (status != SAG_OK)
+            return status;
+    }
+    const struct sag_supply *supply = c->has_supply ? &c->supply : NULL;
+    if (in->plate)
+        return sag_read_plate(in->plate, supply, &c->list, diags);
+    struct sag_input input = named("motors.csv", in->motors, in->motors_size);
+    return sag_read_motors(&input, supply, &c->list, diags);
+}
+
+static void find_boards(struct chain *c, const struct sag_motor_list *list, struct sag_board **boards)
+{
+    const struct sag_typed_volts typed = {.line = {480}, .count = 1};
+    const struct sag_supply *supply = c->has_supply ? &c->supply : NULL;
+    must(sag_find_boards(tables_once(), supply, &typed, list, boards) == SAG_OK, "memory", "boards");
+    for (size_t i = 0; i < list->feeder_count; i++)
+        for (int k = 0; k < SAG_CASE_COUNT; k++)
+            must_be_between(&(*boards)[i].of[k].volts, sag_case_word((enum sag_case)k));
+}
+
+/* The motors hang on one board only, so every other node is looked at as if it were a feeder. */
+static void look_at_all_nodes(struct chain *c)
+{
+    struct sag_motor_list list = {.feeder_count = c->supply.count};
+    struct sag_board *boards = NULL;
+    list.feeders = calloc(c->supply.count + 1, sizeof *list.feeders);
+    must(list.feeders != NULL, "memory", "boards");
+    for (size_t i = 0; i < c->supply.count; i++) {
+        must(c->supply.nodes[i].parent < (int32_t)i, "parents stand before children", "supply");
+        list.feeders[i] = (struct sag_feeder){c->supply.nodes[i].id, (int32_t)i};
+    }
+    find_boards(c, &list, &boards);
+    free(boards);
+    free(list.feeders);
+}
+
+static void judge(struct chain *c)
+{
+    size_t indexes[MOST_MOTORS];
+    c->count = c->list.count < MOST_MOTORS ? c->list.count : MOST_MOTORS;
+    for (size_t i = 0; i < c->count; i++)
+        indexes[i] = i;
+    c->plant = (struct sag_plant){tables_once(), &c->list, c->boards, {true, true, true, true}, &c->store};
+    c->results = calloc(c->count, sizeof *c->results);
+    must(c->results != NULL, "memory", "results");
+    must(sag_judge_motors(&c->plant, indexes, c->count, c->results) == SAG_OK, "every list is judged", "judge");
+    for (size_t i = 0; i < c->count; i++) {
+        must_be_consistent(&c->results[i]);
+        must_be_caged(c->list.plates[i].tag);
+    }
+}
+
+/* --- printing --------------------------------------------------------------------------------------------------- */
+
+typedef size_t put_rows_fn(const struct chain *chain, const struct sag_writer *writer, struct sag_sheet *sheet);
+
+static size_t put_results(const struct chain *c, const struct sag_writer *writer, struct sag_sheet *sheet)
+{
+    struct sag_value values[SAG_MOST_COLUMNS];
+    struct sag_row_text text;
+    size_t rows = 0;
+    for (size_t i = 0; i < c->count; i++)
+        for (int k = 0; k < SAG_CASE_COUNT; k++) {
+            if (!c->results[i].of[k].present)
+                continue;
+            sag_check_row(&c->list, &c->results[i], (enum sag_case)k, &text, values);
+            must(writer->row(sheet, values) == SAG_OK, "every row is written", writer->name);
+            rows++;
+        }
+    return rows;
+}
+
+static size_t put_findings(const struct chain *c, const struct sag_writer *writer, struct sag_sheet *sheet)
+{
+    struct sag_value values[SAG_MOST_COLUMNS];
+    size_t rows = 0;
+    for (size_t i = 0; i < c->count; i++)
+        for (size_t k = 0; k < c->results[i].finding_count; k++, rows++) {
+            sag_finding_row(&c->list, &c->results[i].findings[k], values);
+            must(writer->row(sheet, values) == SAG_OK, "every finding is written", writer->name);
+        }
+    return rows;
+}
+
+static void print_as(const struct chain *c, const struct sag_writer *writer, const struct sag_view *view,
+                     put_rows_fn *put_rows)
+{
+    char *text = NULL;
+    struct printed printed = {.format = writer->name, .columns = view->count, .says_nan = c->says_nan};
+    struct sag_sheet sheet = {.stream = open_memstream(&text, &printed.size), .view = view};
+    must(sheet.stream != NULL, "memory", writer->name);
+    writer->begin(&sheet, c->boards[0].id);
+    printed.rows = put_rows(c, writer, &sheet);
+    writer->end(&sheet);
+    fclose(sheet.stream);
+    printed.text = text;
+    must_be_readable(&printed);
+    free(text);
+}
+
+static void print_for_people(const struct chain *c)
+{
+    char *text = NULL;
+    size_t size = 0;
+    FILE *stream = open_memstream(&text, &size);
+    must(stream != NULL, "memory", "findings");
+    for (size_t i = 0; i < c->count; i++)
+        sag_print_findings(stream, false, &c->list, c->results[i].findings, c->results[i].finding_count);
+    fclose(stream);
+    must_be_plain(text, size, "findings");
+    must(c->says_nan || !has_nan_word(text, size), "no number is printed that is none", "findings");
+    free(text);
+}
+
+static void print_all(const struct chain *c)
+{
+    for (size_t i = 0; sag_writer_at(i); i++) {
+        print_as(c, sag_writer_at(i), &sag_check_view, put_results);
+        print_as(c, sag_writer_at(i), &sag_finding_view, put_findings);
+    }
+    print_for_people(c);
+}
+
+/* --- the chain -------------------------------------------------------------------------------------------------- */
+
+static void release(struct chain *c)
+{
+    free(c->results);
+    free(c->boards);
+    sag_fit_store_free(&c->store);
+    sag_motor_list_free(&c->list);
+    sag_supply_free(&c->supply);
+}
+
+static bool input_has_nan_word(const struct chain_input *in)
+{
+    return (in->supply && has_nan_word(in->supply, in->supply_size)) ||
+           (in->motors && has_nan_word(in->motors, in->motors_size)) ||
+           (in->plate && has_nan_word(in->plate, strlen(in->plate)));
+}
+
+void run_chain(const struct chain_input *in)
+{
+    struct chain c = {.says_nan = input_has_nan_word(in)};
+    struct sag_diags diags = {0};
+    enum sag_status status = read_all(in, &c, &diags);
+    sag_diags_sort(&diags);
+    must_explain(status, &diags);
+    if (status == SAG_OK) {
+        if (c.has_supply)
+            look_at_all_nodes(&c);
+        find_boards(&c, &c.list, &c.boards);
+        judge(&c);
+        print_all(&c);
+    }
+    release(&c);
+    sag_diags_free(&diags);
+}
