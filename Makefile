@@ -90,8 +90,8 @@ lint: $(BUILD)/generated/embedded_tables.h ## layout, layers, headers, static ch
 	sh tests/lint/globals.sh $(BUILD)/gcc/libsagband.a
 	$(MAKE) BUILD=$(BUILD)/clang CC=clang CFLAGS=-O0 all $(BUILD)/clang/run-tests
 	cppcheck --quiet --std=c11 --enable=warning,performance,portability --inline-suppr --error-exitcode=1 \
-	  --suppress=missingIncludeSystem -Iinclude -Isrc -I$(BUILD)/generated src
-	printf '%s\n' $(LIB_SOURCES) $(CLI_SOURCES) | xargs -P 2 -n 4 clang-tidy --quiet -- $(CSTD) $(INCLUDES) -DSAG_VERSION='"$(VERSION)"'
+	  --suppress=missingIncludeSystem --suppress=ctuuninitvar -Iinclude -Isrc -I$(BUILD)/generated src
+	printf '%s\n' $(LIB_SOURCES) $(CLI_SOURCES) | xargs -P 2 -I{} clang-tidy --quiet {} -- $(CSTD) $(INCLUDES) -DSAG_VERSION='"$(VERSION)"' 2>$(BUILD)/clang-tidy.log
 	if command -v mandoc >/dev/null; then mandoc -T lint -W warning docs/sagband.1; fi
 
 # --- the demonstration plant ------------------------------------------------------------------------------------------

@@ -6,12 +6,17 @@
 
 /* X(list) */
 #define LISTS(X)                                                                                                       \
+    X(supply)                                                                                                          \
+    X(motors)                                                                                                          \
+    X(motor_columns)                                                                                                   \
+    X(example_files)                                                                                                   \
     X(tables)                                                                                                          \
     X(table_facts)                                                                                                     \
     X(corpus)                                                                                                          \
     X(csv)                                                                                                             \
     X(diag)                                                                                                            \
     X(number)                                                                                                          \
+    X(fit_reference)                                                                                                   \
     X(circuit_rules)                                                                                                   \
     X(circuit_examples)                                                                                                \
     X(quantity)

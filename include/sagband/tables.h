@@ -22,7 +22,7 @@ struct sag_table {
 struct sag_tables;
 
 /* Parse the embedded tables. A wrong table is our own mistake and comes back as diagnostics with file and line. */
-enum sag_status sag_tables_open(struct sag_tables **tables, struct sag_diags *diags);
+enum sag_status sag_tables_open(struct sag_tables **opened, struct sag_diags *diags);
 void sag_tables_free(struct sag_tables *tables);
 
 size_t sag_tables_count(const struct sag_tables *tables);

@@ -14,7 +14,7 @@ struct sag_out;
 
 /* Open `path` for writing (NULL or "-": standard output). The file is written beside its target under a temporary name.
    Without `force` an existing target is refused, now and again when it is put in place. */
-enum sag_status sag_out_open(struct sag_out **out, const char *path, bool force, struct sag_diags *diags);
+enum sag_status sag_out_open(struct sag_out **opened, const char *path, bool force, struct sag_diags *diags);
 FILE *sag_out_stream(struct sag_out *out);
 /* Check, flush, put in place. `out` is gone afterwards, whatever comes back. */
 enum sag_status sag_out_commit(struct sag_out *out, struct sag_diags *diags);

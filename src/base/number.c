@@ -1,4 +1,4 @@
-/* strtod() and printf("%f") obey the locale of the process, so neither is used on data. What is printed is an
+/* The C library's own conversions obey the locale of the process, so none is used on data. What is printed is an
    integer count of the last decimal, so text, CSV and JSON cannot differ by a rounding. */
 #include "base/number.h"
 

@@ -95,8 +95,9 @@ static void print_basis(const struct session *s, FILE *stream)
     char a[SAG_NUMBER_ROOM], z[SAG_NUMBER_ROOM];
     if (s->has_supply)
         fprintf(stream,
-                "Supply: %s. Volts at the boards are source volts times ratios and taps; drops in cables and\n"
-                "transformers are taken as zero, so low-case volts are too high by the drop at full load.\n",
+                "Supply: %s\nVolts at the boards are source volts times ratios and taps; drops in cables and "
+                "transformers are\n"
+                "taken as zero, so low-case volts are too high by the drop at full load.\n",
                 s->supply.file);
     else if (s->options->typed.count == 3)
         fprintf(stream, "Supply: three measured line voltages, unbalance %s %%; taken as those at every motor.\n",

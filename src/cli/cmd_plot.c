@@ -8,8 +8,6 @@
 
 #include "cli/session.h"
 
-extern char **environ;
-
 struct plotting {
     struct sag_result *results; /* of one feeder */
     size_t count;
@@ -52,7 +50,7 @@ static enum sag_status take(struct session *s, const struct sag_result *r, void 
 
 static size_t largest_feeder(const struct session *s)
 {
-    size_t most = 0, run = 0;
+    size_t most = 1, run = 0;
     uint32_t last = 0;
     for (size_t i = 0; i < s->order_count; i++) {
         uint32_t feeder = s->list.plates[s->order[i]].feeder;

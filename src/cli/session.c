@@ -129,7 +129,7 @@ static enum sag_status choose_motors(struct session *s)
     }
     if (s->order_count)
         return SAG_OK;
-    const char *name = o->motor ? o->motor : o->feeder;
+    const char *name = o->motor ? o->motor : o->feeder ? o->feeder : "";
     struct sag_shown shown;
     return sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){s->list.file, 0, 0},
                         "no motor is left by --%s \"%s\"", o->motor ? "motor" : "feeder",

@@ -18,10 +18,10 @@ static const struct sag_rule rule_default_phases = {"m", "3 unless the plate say
 /* The plate voltage and the connection that lie nearest each other, as a ratio. */
 static double nearest_volts(const struct completing *c, bool *line_to_neutral)
 {
-    bool single = fact_value(c, SAG_PHASES) == 1;
+    int ways = fact_value(c, SAG_PHASES) == 1 && c->connection.neutral ? 2 : 1;
     double best = NAN, least = INFINITY;
     for (int i = 0; i < SAG_VOLTS_OPTIONS && c->plate->volts_options[i] > 0; i++)
-        for (int neutral = 0; neutral <= (single && c->connection.neutral); neutral++) {
+        for (int neutral = 0; neutral < ways; neutral++) {
             double volts = c->plate->volts_options[i];
             double apart = fabs(log(c->connection.volts_ll / (neutral ? sqrt(3.0) : 1.0) / volts));
             if (apart < least) {

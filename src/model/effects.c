@@ -146,17 +146,17 @@ void sag_find_effects(const struct sag_motor *motor, const struct sag_machine *m
     const struct sag_qty *c = &motor->fact[SAG_MAIN_FLUX];
     const double constants[RUNS] = {c->value, c->low, c->high};
     struct run rated[RUNS], now[RUNS];
-    int runs = c->low < c->high ? RUNS : 1;
-    for (int i = 0; i < runs; i++) {
+    for (int i = 0; i < RUNS; i++) {
+        if (i > 0 && constants[i] == constants[i - 1]) {
+            rated[i] = rated[i - 1];
+            now[i] = now[i - 1];
+            continue;
+        }
         struct sag_feed at_rated = {1, 1, constants[i]};
         struct sag_feed at_case = {supply->volts / motor->fact[SAG_RATED_VOLTS].value,
                                    supply->hz / motor->fact[SAG_HZ].value, constants[i]};
         make_run(motor, machine, &at_rated, 0, &rated[i]);
         make_run(motor, machine, &at_case, supply->unbalance, &now[i]);
-    }
-    for (int i = runs; i < RUNS; i++) {
-        rated[i] = rated[0];
-        now[i] = now[0];
     }
     enum sag_origin origin = worst_origin(motor);
     for (int k = 0; k < SAG_EFFECT_COUNT; k++) {

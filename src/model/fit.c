@@ -147,8 +147,10 @@ static bool descend(struct fit *f, const double j[RESIDUALS][UNKNOWNS], double r
     double sum = sum_of_squares(r), kept_peak = f->peak_slip;
     double kept[UNKNOWNS], step[UNKNOWNS] = {0}, next[RESIDUALS];
     memcpy(kept, f->u, sizeof kept);
-    for (int tries = 0; tries < MOST_TRIES; tries++, *damping *= 10) {
-        if (!damped_step(j, r, *damping, step))
+    for (int tries = 0; tries < MOST_TRIES; tries++) {
+        bool solved = damped_step(j, r, *damping, step);
+        *damping *= 10;
+        if (!solved)
             continue;
         double shorten = fmin(1, longest_step / longest(step));
         for (int i = 0; i < UNKNOWNS; i++)
@@ -157,7 +159,7 @@ static bool descend(struct fit *f, const double j[RESIDUALS][UNKNOWNS], double r
         if (isfinite(sum_of_squares(next)) && sum_of_squares(next) < sum) {
             memcpy(r, next, sizeof next);
             *moved = shorten * longest(step);
-            *damping = fmax(*damping / 10, 1e-9);
+            *damping = fmax(*damping / 100, 1e-9); /* a tenth of what it took */
             return true;
         }
         memcpy(f->u, kept, sizeof kept);

@@ -55,8 +55,10 @@ static double gap_square(const struct rated_point *r, double stator_x)
     return creal(gap) * creal(gap) + cimag(gap) * cimag(gap);
 }
 
-void first_guess(const struct rated_point *r, int start, struct sag_machine *m)
+void first_guess(const struct rated_point *rated, int start, struct sag_machine *trial)
 {
+    const struct rated_point *r = rated;
+    struct sag_machine *m = trial;
     static const double scale[FIT_STARTS][4] = {{1, 1, 1, 1}, {0.7, 1.4, 1.4, 0.7}, {1, 2, 2, 2}};
     static const double share[FIT_STARTS] = {0.40, 0.49, 0.2};
     struct hints h = hints_of(r);
@@ -81,8 +83,10 @@ void first_guess(const struct rated_point *r, int start, struct sag_machine *m)
 }
 
 /* Torque of a single cage: the rated point, and leakage from locked-rotor amps. */
-void fit_single_cage(const struct rated_point *r, struct sag_machine *m)
+void fit_single_cage(const struct rated_point *rated, struct sag_machine *machine)
 {
+    const struct rated_point *r = rated;
+    struct sag_machine *m = machine;
     double susceptance = 0;
     first_guess(r, 0, m);
     double x = isfinite(r->locked_amps)

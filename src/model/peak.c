@@ -28,7 +28,7 @@ static struct sag_peak refine(struct curve *c, double at, double step)
     };
     const double close = 1e-7, shrink = 0.3;
     double top = at;
-    for (int i = 0; i < ROUNDS && step > close; i++, step *= shrink) {
+    for (int i = 0; i < ROUNDS && step > close; i++) {
         double left = torque_at(c, top - step);
         double middle = torque_at(c, top);
         double right = torque_at(c, fmin(top + step, 0));
@@ -37,6 +37,7 @@ static struct sag_peak refine(struct curve *c, double at, double step)
         top = fmin(top + offset * step, 0);
         if (step < 1e-3 && fabs(offset) < 0.05)
             break;
+        step *= shrink;
     }
     return (struct sag_peak){exp(top), torque_at(c, top)};
 }

@@ -45,18 +45,31 @@ static int distance(const char *left, const char *right)
     return row[n];
 }
 
+/* A column's unit is often left off: "efficency" is meant for efficiency_pct. */
+static int distance_to(const char *word, const char *candidate)
+{
+    char stem[NAME_ROOM];
+    int whole = distance(word, candidate);
+    const char *suffix = strrchr(candidate, '_');
+    if (!suffix)
+        return whole;
+    snprintf(stem, sizeof stem, "%.*s", (int)(suffix - candidate), candidate);
+    int without = distance(word, stem) + 1;
+    return without < whole ? without : whole;
+}
+
 const char *nearest_word(const char *word, candidate_fn *next, const void *context)
 {
     const char *best = NULL;
     int length = (int)strlen(word);
-    int least = length / 3 + 1; /* further than a third of the letters is no help to anyone */
+    int least = length < 7 ? 1 : (length + 1) / 4; /* further off than that is no help to anyone */
     if (length >= NAME_ROOM)
         return NULL;
     for (size_t i = 0;; i++) {
         const char *candidate = next(context, i);
         if (!candidate)
             return best;
-        int d = strlen(candidate) < NAME_ROOM ? distance(word, candidate) : least + 1;
+        int d = strlen(candidate) < NAME_ROOM ? distance_to(word, candidate) : least + 1;
         if (d <= least && (!best || d < least)) {
             least = d;
             best = candidate;
@@ -143,12 +156,10 @@ static const char *mended(const struct taking *t, enum sag_number_fault fault, c
     size_t n = 0;
     for (size_t i = 0; i < t->cell->length && n + 1 < SAG_NUMBER_ROOM; i++) {
         char c = t->cell->text[i];
-        if ((c >= '0' && c <= '9') || c == '-')
-            out[n++] = c;
-        else if ((c == '.' || c == ',') && fault == SAG_NUMBER_MARK)
-            out[n++] = t->mark;
-        else if (c == t->mark && fault == SAG_NUMBER_UNIT)
-            out[n++] = c;
+        bool mark = (c == '.' || c == ',') && fault == SAG_NUMBER_MARK;
+        bool kept = (c >= '0' && c <= '9') || c == '-' || (c == t->mark && fault == SAG_NUMBER_UNIT);
+        if (kept || mark)
+            out[n++] = mark ? t->mark : c;
         else if (fault == SAG_NUMBER_UNIT)
             break;
     }
@@ -189,10 +200,11 @@ static enum sag_status check_number(const struct taking *t, double value)
     char text[SAG_NUMBER_ROOM];
     struct sag_shown shown;
     const char *cell = sag_shown(&shown, t->cell->text, t->cell->length);
+    const double least_percent = 10; /* 85 is a percent, 1.2 is a slip of another kind */
     if (t->column->kind == COLUMN_PERCENT && value > 0 && value <= 1)
         return sag_complain(t->diags, SAG_ERROR, t->at, "%s: %s looks like a fraction; write %s", t->column->name, cell,
                             sag_number_figures(text, 100 * value, 6));
-    if (t->column->kind == COLUMN_SHARE && value > 1 && value >= t->column->high && value <= 100)
+    if (t->column->kind == COLUMN_SHARE && value >= least_percent && value <= 100)
         return sag_complain(t->diags, SAG_ERROR, t->at, "%s: %s looks like a percent; write %s", t->column->name, cell,
                             sag_number_figures(text, value / 100, 6));
     if (value < t->column->low || value > t->column->high)

@@ -233,7 +233,7 @@ static enum sag_status find_feeder(struct motor_reader *r, const struct sag_plac
     int32_t node = -1;
     if (r->supply) {
         node = id ? sag_find_node(r->supply, id) : default_node(r->supply);
-        if (node < 0) {
+        if (node < 0 && id) {
             const char *near = nearest_word(id, node_id, r->supply);
             struct sag_place at = *row;
             at.column = cell_of(&motor_set, &r->map, "feeder");
@@ -342,41 +342,66 @@ enum sag_status sag_read_motors(const struct sag_input *input, const struct sag_
     return status;
 }
 
+/* Text that grows at its end; room was made for all of it beforehand. */
+struct text {
+    char *bytes;
+    size_t used;
+};
+
+static void append(struct text *text, const char *bytes, size_t length)
+{
+    memcpy(text->bytes + text->used, bytes, length);
+    text->used += length;
+}
+
+/* One pair of "column=value" into the header and the row that are being built. */
+static enum sag_status append_pair(const char *pair, size_t length, struct text *header, struct text *row,
+                                   struct sag_diags *diags)
+{
+    const char *equals = memchr(pair, '=', length);
+    struct sag_shown shown;
+    if (!equals || memchr(pair, '"', length) || memchr(pair, '\n', length) || memchr(pair, '\r', length))
+        return sag_complain(diags, SAG_ERROR, &(struct sag_place){"--plate", 0, 0},
+                            "\"%s\" is not column=value; write for example rated_volts=440,rated_hp=75",
+                            sag_shown(&shown, pair, length));
+    append(header, pair, (size_t)(equals - pair));
+    append(header, ",", 1);
+    append(row, equals + 1, length - (size_t)(equals - pair) - 1);
+    append(row, ",", 1);
+    return SAG_OK;
+}
+
+static bool names_tag(const struct text *header)
+{
+    for (size_t at = 0; at + 4 <= header->used; at++)
+        if ((at == 0 || header->bytes[at - 1] == ',') && memcmp(header->bytes + at, "tag,", 4) == 0)
+            return true;
+    return false;
+}
+
 /* The text becomes a two-row CSV, so that a plate typed on the spot is read by the same rules as a file. */
 enum sag_status sag_read_plate(const char *text, const struct sag_supply *supply, struct sag_motor_list *out,
                                struct sag_diags *diags)
 {
-    size_t length = strlen(text);
-    char *csv = calloc(2 * length + 64, 1);
-    char *cells = calloc(2 * length + 64, 1);
+    size_t room = 3 * strlen(text) + 32; /* header, row, and what stands for a tag */
+    struct text header = {.bytes = malloc(room)}, row = {.bytes = malloc(room)};
     *out = (struct sag_motor_list){0};
-    enum sag_status status = csv && cells ? SAG_OK : SAG_NO_MEMORY;
+    enum sag_status status = header.bytes && row.bytes ? SAG_OK : SAG_NO_MEMORY;
     for (const char *pair = text; status == SAG_OK && *pair;) {
         size_t n = strcspn(pair, ",");
-        const char *equals = memchr(pair, '=', n);
-        if (!equals || memchr(pair, '"', n) || memchr(pair, '\n', n)) {
-            struct sag_shown shown;
-            status = sag_complain(diags, SAG_ERROR, &(struct sag_place){"--plate", 0, 0},
-                                  "\"%s\" is not column=value; write for example rated_volts=440,rated_hp=75",
-                                  sag_shown(&shown, pair, n));
-            break;
-        }
-        strncat(csv, pair, (size_t)(equals - pair));
-        strcat(csv, ",");
-        strncat(cells, equals + 1, n - (size_t)(equals - pair) - 1);
-        strcat(cells, ",");
+        status = append_pair(pair, n, &header, &row, diags);
         pair += n + (pair[n] == ',');
     }
     if (status == SAG_OK) {
-        bool named = strstr(csv, "tag,") == csv || strstr(csv, ",tag,");
-        strcat(csv, named ? "\n" : "tag\n");
-        strcat(csv, cells);
-        strcat(csv, named ? "\n" : "plate\n");
-        struct sag_input input = {.name = "--plate", .bytes = csv, .size = strlen(csv)};
+        bool named = names_tag(&header);
+        append(&header, named ? "\n" : "tag\n", named ? 1 : 4);
+        append(&row, named ? "\n" : "plate\n", named ? 1 : 6);
+        append(&header, row.bytes, row.used);
+        struct sag_input input = {.name = "--plate", .bytes = header.bytes, .size = header.used};
         status = sag_read_motors(&input, supply, out, diags);
     }
-    free(csv);
-    free(cells);
+    free(header.bytes);
+    free(row.bytes);
     return status;
 }
 

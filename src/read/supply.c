@@ -113,10 +113,16 @@ static enum sag_status take_conductor(struct supply_reader *r, const struct sag_
     for (size_t i = 0; size_name(r->sizes, i) && !known; i++)
         known = strcmp(size_name(r->sizes, i), cell->text) == 0;
     if (!known) {
-        const char *near = nearest_word(cell->text, size_name, r->sizes);
-        return sag_complain(r->diags, SAG_ERROR, at, "conductor: \"%s\" is not a size of the conductor tables%s%s",
-                            sag_shown(&shown, cell->text, cell->length),
-                            near ? "; the nearest is " : "; write 12, 4/0, 250 (kcmil) or 95mm2", near ? near : "");
+        sag_shown(&shown, cell->text, cell->length);
+        bool bare = cell->text[strspn(cell->text, "0123456789")] == '\0';
+        const char *near = bare ? NULL : nearest_word(cell->text, size_name, r->sizes);
+        return sag_complain(r->diags, SAG_ERROR, at,
+                            "conductor: \"%s\" is not a size of the conductor tables; write 12, 4/0, 250 (kcmil)%s%s%s",
+                            shown.text, near ? "; did you mean " : ", or for metric ",
+                            near   ? near
+                            : bare ? shown.text
+                                   : "95",
+                            near ? "?" : "mm2");
     }
     r->row.conductor = sag_arena_text(r->supply->arena, cell->text, cell->length);
     return r->row.conductor ? SAG_OK : SAG_NO_MEMORY;

@@ -62,7 +62,7 @@ static enum sag_status sort_nodes(struct sag_supply *supply, uint32_t column, st
     size_t n = supply->count, placed = 0;
     enum sag_status status = SAG_OK;
     struct sag_node *sorted = malloc(n * sizeof *sorted);
-    int32_t *new_index = malloc(n * sizeof *new_index);
+    int32_t *new_index = calloc(n, sizeof *new_index);
     int32_t *path = malloc(n * sizeof *path);
     unsigned char *state = calloc(n, 1);
     if (!sorted || !new_index || !path || !state)
@@ -77,7 +77,7 @@ static enum sag_status sort_nodes(struct sag_supply *supply, uint32_t column, st
         }
         if (at >= 0 && state[at] == ON_PATH)
             status = complain(supply, (size_t)at, column, diags, "fed_from: the path runs in a loop through",
-                              supply->nodes[path[depth - 1]].id);
+                              supply->nodes[at].id);
         while (depth > 0) {
             int32_t node = path[--depth];
             int32_t parent = supply->nodes[node].parent;

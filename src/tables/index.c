@@ -166,13 +166,13 @@ static enum sag_status resolve_uses(struct sag_tables *tables, struct sag_diags 
     return status;
 }
 
-enum sag_status sag_tables_open(struct sag_tables **out, struct sag_diags *diags)
+enum sag_status sag_tables_open(struct sag_tables **opened, struct sag_diags *diags)
 {
     enum {
         COUNT = sizeof embedded_tables / sizeof *embedded_tables
     };
     struct sag_tables *tables = calloc(1, sizeof *tables);
-    *out = tables;
+    *opened = tables;
     if (!tables)
         return SAG_NO_MEMORY;
     tables->arena = sag_arena_new();

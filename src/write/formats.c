@@ -4,8 +4,11 @@
 
 const struct sag_writer *sag_writer_at(size_t index)
 {
-    static const struct sag_writer *const writers[] = {&sag_as_text, &sag_as_csv, &sag_as_json};
-    return index < sizeof writers / sizeof *writers ? writers[index] : NULL;
+    static const struct sag_writer *const writers[] = {&sag_as_text, &sag_as_csv, &sag_as_json, NULL};
+    size_t last = 0;
+    while (writers[last] && last < index)
+        last++;
+    return writers[last];
 }
 
 const struct sag_writer *sag_writer_find(const char *name)

@@ -59,8 +59,7 @@ enum sag_status sag_out_open(struct sag_out **opened, const char *path, bool for
         if (!out->path || !out->temporary) {
             status = SAG_NO_MEMORY;
         } else {
-            memcpy(out->temporary, path, length);
-            memcpy(out->temporary + length, ".XXXXXX", sizeof ".XXXXXX");
+            snprintf(out->temporary, length + sizeof ".XXXXXX", "%s.XXXXXX", path);
             status = open_beside(out, diags);
         }
     }

@@ -34,7 +34,9 @@ static bool same_curves(const struct sag_result *a, const struct sag_result *b)
         if (a->of[c].present != b->of[c].present ||
             (a->of[c].present && a->of[c].terminals.volts.value != b->of[c].terminals.volts.value))
             return false;
-    return memcmp(&a->machine, &b->machine, sizeof a->machine) == 0 &&
+    const struct sag_machine *m = &a->machine, *n = &b->machine;
+    return m->stator_r == n->stator_r && m->inner_r == n->inner_r && m->outer_r == n->outer_r &&
+           m->inner_x == n->inner_x && m->leakage_share == n->leakage_share &&
            a->motor.load.exponent == b->motor.load.exponent && a->motor.load.t0 == b->motor.load.t0;
 }
 

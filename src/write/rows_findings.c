@@ -115,6 +115,22 @@ static void put_words(struct lines *l, const char *text)
     }
 }
 
+/* Bounds, where they are what decided: the values themselves lie on the good side of the limit. */
+static void put_bounds(struct lines *l, const struct sag_finding *group, size_t count)
+{
+    double low = INFINITY, high = -INFINITY;
+    char a[SAG_NUMBER_ROOM], b[SAG_NUMBER_ROOM], text[200];
+    for (size_t i = 0; i < count; i++) {
+        low = fmin(low, group[i].value.low);
+        high = fmax(high, group[i].value.high);
+    }
+    bool across = low < group->limit && high > group->limit;
+    if (!across)
+        return;
+    snprintf(text, sizeof text, "bounds %s to %s,", sag_number_print(a, low, 1), sag_number_print(b, high, 1));
+    put_words(l, text);
+}
+
 static void put_values(struct lines *l, const struct sag_finding *group, size_t count)
 {
     double low = INFINITY, high = -INFINITY;
@@ -128,6 +144,7 @@ static void put_values(struct lines *l, const struct sag_finding *group, size_t 
     bool one = strcmp(a, b) == 0;
     snprintf(text, sizeof text, "%s%s%s %s,", a, one ? "" : " to ", one ? "" : b, group->check->unit);
     put_words(l, text);
+    put_bounds(l, group, count);
     if (group->verdict == SAG_VERDICT_WATCH && group->watch != group->limit) {
         snprintf(text, sizeof text, "watched from %s,", sag_number_figures(a, group->watch, 4));
         put_words(l, text);

@@ -22,8 +22,9 @@ static double complex rotor(const struct reference *m, double slip, double k)
 struct reference_point reference_solve(const struct reference *m, double volts, double c, double slip)
 {
     struct reference_point p = {.amps = 1, .gap_volts = volts};
+    const double part = 0.8; /* of the way to the new value: slow and safe */
     double amps = 1, flux = volts / m->en;
-    for (int i = 0; i < 500; i++) { /* plain averaging substitution: slow and safe */
+    for (int i = 0; i < 500; i++) {
         double k = reference_leakage(m->h, amps);
         double complex y = rotor(m, slip, k);
         double complex yg = 1 / m->rc - I * reference_magnetising(c, flux) / m->xm + y;
@@ -31,8 +32,8 @@ struct reference_point reference_solve(const struct reference *m, double volts, 
         p.amps = p.gap_volts * yg;
         p.gap_power = cabs(p.gap_volts) * cabs(p.gap_volts) * creal(y);
         double change = fabs(cabs(p.amps) - amps) + fabs(cabs(p.gap_volts) / m->en - flux);
-        amps = 0.5 * (amps + cabs(p.amps));
-        flux = 0.5 * (flux + cabs(p.gap_volts) / m->en);
+        amps += part * (cabs(p.amps) - amps);
+        flux += part * (cabs(p.gap_volts) / m->en - flux);
         if (change < 1e-13)
             break;
     }

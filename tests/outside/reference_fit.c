@@ -1,5 +1,6 @@
 /* The fit once more: closed-form loss split and rated point, six unknowns in logarithms, eleven residuals, a library's
    trust region. Split, starting values and limits are common practice, no source. */
+#include <gsl/gsl_blas.h>
 #include <gsl/gsl_multifit_nlinear.h>
 #include <math.h>
 #include <string.h>
@@ -95,7 +96,7 @@ static void find_breakdown(struct reference *m)
         best = at;
     }
     double a = torque_at(m, best - step), b = torque_at(m, best), c = torque_at(m, best + step);
-    double offset = a - 2 * b + c < 0 ? 0.5 * (a - c) / (a - 2 * b + c) : 0;
+    double offset = best < 0 && a - 2 * b + c < 0 ? 0.5 * (a - c) / (a - 2 * b + c) : 0;
     m->s_bd = exp(best + offset * step);
     m->t_bd = b - 0.25 * (a - c) * offset;
 }

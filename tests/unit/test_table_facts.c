@@ -122,7 +122,7 @@ static void load_shapes(void **state)
         check_three(rows[i].load, &s.inertia_multiple, rows[i].multiple, false);
     }
     assert_false(sag_ask_load_shape(shared_tables(), "windmill").found);
-    for (unsigned i = 1; i < SAG_LOAD_NONE; i++)
+    for (unsigned i = 1; i <= SAG_LOAD_NONE; i++)
         assert_true(sag_ask_load_shape(shared_tables(), sag_choice_word(SAG_LOAD, i)).found);
 }
 
