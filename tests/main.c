@@ -6,6 +6,9 @@
 
 /* X(list) */
 #define LISTS(X)                                                                                                       \
+    X(cases)                                                                                                           \
+    X(complete)                                                                                                        \
+    X(complete_flags)                                                                                                  \
     X(supply)                                                                                                          \
     X(motors)                                                                                                          \
     X(motor_columns)                                                                                                   \
@@ -19,7 +22,8 @@
     X(fit_reference)                                                                                                   \
     X(circuit_rules)                                                                                                   \
     X(circuit_examples)                                                                                                \
-    X(quantity)
+    X(quantity)                                                                                                        \
+    X(golden)
 
 #define DECLARE(name) const struct CMUnitTest *name##_tests(size_t *count);
 LISTS(DECLARE)

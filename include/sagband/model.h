@@ -117,6 +117,7 @@ struct sag_effect {
 
 struct sag_effects {
     struct sag_effect of[SAG_EFFECT_COUNT]; /* unknown where there is no circuit, or where the motor stalls */
+    struct sag_qty negative_amps;           /* negative-sequence amps at slip 2 - s; unknown without unbalance */
     struct sag_qty load_torque;             /* load at breakdown speed over breakdown torque: above 1 it stalls */
     bool stalls;
 };
@@ -130,6 +131,7 @@ const struct sag_effect_words *sag_effect_words(enum sag_effect_kind kind);
    definition, a share. Bounds come from the saturation constant's bounds, and for the rise from the rise's own. */
 struct sag_supply_point {
     double volts, hz, unbalance;
+    double negative_share; /* negative over positive sequence volts; 0 when balanced */
 };
 void sag_find_effects(const struct sag_motor *motor, const struct sag_machine *machine,
                       const struct sag_supply_point *supply, struct sag_effects *effects);

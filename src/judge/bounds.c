@@ -26,8 +26,8 @@ static void run_with(const struct sag_subject *s, enum sag_fact fact, double val
         return;
     r->in_case.supply_volts = s->board->of[s->which].volts;
     find_terminals(s->plant->tables, &r->motor, s->board, s->which, &r->in_case.terminals);
-    struct sag_supply_point point = {r->in_case.terminals.volts.value, r->in_case.terminals.hz,
-                                     r->in_case.terminals.unbalance};
+    const struct sag_terminals *t = &r->in_case.terminals;
+    struct sag_supply_point point = {t->volts.value, t->hz, t->unbalance, t->negative_share};
     sag_find_effects(&r->motor, &r->machine, &point, &r->in_case.effects);
 }
 

@@ -77,7 +77,8 @@ static void judge_case(struct sag_result *r, const struct sag_plant *plant, enum
         return;
     c->supply_volts = board->of[which].volts;
     find_terminals(plant->tables, &r->motor, board, which, &c->terminals);
-    struct sag_supply_point point = {c->terminals.volts.value, c->terminals.hz, c->terminals.unbalance};
+    struct sag_supply_point point = {c->terminals.volts.value, c->terminals.hz, c->terminals.unbalance,
+                                     c->terminals.negative_share};
     sag_find_effects(&r->motor, &r->machine, &point, &c->effects);
     struct sag_subject subject = {plant, &r->motor, &r->machine, board, c, which};
     c->verdict = worse(plate_verdict, run_checks(&subject, r, &c->band_verdict));

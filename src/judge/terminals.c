@@ -60,7 +60,7 @@ void find_terminals(const struct sag_tables *tables, const struct sag_motor *mot
         .volts = between_terminals(motor, at_board->volts),
         .hz = board->hz,
         .unbalance = motor->fact[SAG_PHASES].value == 3 ? at_board->unbalance : 0,
-        .negative_share = at_board->negative_share,
+        .negative_share = motor->fact[SAG_PHASES].value == 3 ? at_board->negative_share : 0,
         .by_flux = fabs(hz_share - 1) > most_hz_off + 1e-9,
         .derate = NAN,
     };

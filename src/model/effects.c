@@ -133,11 +133,25 @@ static void widen_rise(const struct sag_qty *plate, struct sag_qty *rise)
     rise->high *= plate->high / plate->value;
 }
 
+/* To the negative sequence the rotor turns backwards: the circuit at slip 2 - s, on the negative-sequence volts. */
+static struct sag_qty negative_amps(const struct sag_motor *motor, const struct sag_machine *machine,
+                                    const struct sag_supply_point *supply, double slip)
+{
+    struct sag_point point;
+    if (!(supply->negative_share > 0) || isnan(slip))
+        return sag_unknown();
+    struct sag_feed feed = {supply->negative_share * supply->volts / motor->fact[SAG_RATED_VOLTS].value,
+                            supply->hz / motor->fact[SAG_HZ].value, 0};
+    sag_circuit_at(machine, &feed, 2 - slip, &point);
+    return sag_exact(point.amps / machine->trim_amps * sag_base_of(motor).amps, worst_origin(motor));
+}
+
 void sag_find_effects(const struct sag_motor *motor, const struct sag_machine *machine,
                       const struct sag_supply_point *supply, struct sag_effects *effects)
 {
     memset(effects, 0, sizeof *effects);
     effects->load_torque = sag_unknown();
+    effects->negative_amps = sag_unknown();
     for (int i = 0; i < SAG_EFFECT_COUNT; i++)
         effects->of[i] = (struct sag_effect){sag_unknown(), sag_unknown(), sag_unknown()};
     double flux = supply->volts / motor->fact[SAG_RATED_VOLTS].value * motor->fact[SAG_HZ].value / supply->hz;
@@ -174,5 +188,6 @@ void sag_find_effects(const struct sag_motor *motor, const struct sag_machine *m
     widen_rise(&motor->fact[SAG_RISE], &effects->of[SAG_EFFECT_RISE].at_case);
     const double load[RUNS] = {now[0].load_share, now[1].load_share, now[2].load_share};
     effects->load_torque = spread(load, origin);
+    effects->negative_amps = negative_amps(motor, machine, supply, now[TYPICAL].value[SAG_EFFECT_SLIP]);
     effects->stalls = isnan(now[TYPICAL].value[SAG_EFFECT_SLIP]);
 }

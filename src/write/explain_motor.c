@@ -232,7 +232,8 @@ static void add_effects(const struct sheet *s, enum sag_case which)
         const char *unit = in_units(s, &effect.at_case, words->unit);
         const struct symbol extra[] = {{"x", effect.at_case.value, 5}, {"x_r", effect.at_rated.value, 5}};
         struct symbols symbols = {NULL, extra, 2};
-        bool points = strcmp(words->change_unit, "%") != 0;
+        const char *difference = k == SAG_EFFECT_POWER_FACTOR ? "100 * (x - x_r)" : "x - x_r";
+        bool share = strcmp(words->change_unit, "%") == 0;
         add_line(s->lines, &symbols,
                  (struct sag_line){.section = section,
                                    .symbol = words->symbol,
@@ -245,13 +246,23 @@ static void add_effects(const struct sheet *s, enum sag_case which)
         add_line(s->lines, &symbols,
                  (struct sag_line){.section = section,
                                    .words = "change",
-                                   .formula = points ? "x - x_r" : "100 * (x / x_r - 1)",
+                                   .formula = share ? "100 * (x / x_r - 1)" : difference,
                                    .value = effect.change,
                                    .unit = words->change_unit,
                                    .source = "",
                                    .note = rule_of_thumb(s, (enum sag_effect_kind)k, &c->terminals),
                                    .figures = 3});
     }
+    if (sag_known(&c->effects.negative_amps))
+        add_line(s->lines, &(struct symbols){0},
+                 (struct sag_line){.section = section,
+                                   .symbol = "I_2",
+                                   .words = "negative-sequence amps, at slip 2 - s",
+                                   .formula = "",
+                                   .value = c->effects.negative_amps,
+                                   .unit = "A",
+                                   .source = "symmetrical components",
+                                   .figures = 4});
     if (c->effects.stalls)
         add_line(s->lines, &(struct symbols){0},
                  (struct sag_line){.section = section,

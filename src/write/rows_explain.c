@@ -55,7 +55,7 @@ void sag_explain_row(const struct sag_line *line, struct sag_value *v)
 }
 
 enum {
-    WORDS = 44,
+    WORDS = 42,
     UNIT = 8
 };
 
@@ -87,7 +87,7 @@ static void print_line(FILE *stream, const struct sag_line *line)
     if (q->low < q->high)
         snprintf(bounds, sizeof bounds, "%s..%s", sag_number_figures(low, q->low, line->figures),
                  sag_number_figures(high, q->high, line->figures));
-    put_padded(stream, bounds, 15);
+    put_padded(stream, bounds, 17);
     fprintf(stream, " %s\n", line->origin);
     if (*line->numbers)
         fprintf(stream, "            = %s = %s\n", line->formula, line->numbers);

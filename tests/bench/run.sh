@@ -1,7 +1,7 @@
 #!/bin/sh
 # Time and memory: tests/bench/run.sh. Makes its own inputs under build/bench, prints figures beside goals, and fails
 # only when something cannot be measured. BENCH_ALL=1 runs the longest list even when that takes more than its share.
-# shellcheck disable=SC2086 # flags and libraries are lists
+# shellcheck disable=SC2016,SC2086 # programs of awk and mlr expand their own words; flags are lists
 set -eu
 cd "$(dirname "$0")/../.."
 
@@ -116,11 +116,13 @@ peers() {
         NR == 1 { print $1, "amps"; next }
         { n = split($2, v, "/"); amps = $5 != "" && $6 != "" ? $3 * 746 / (sqrt(3) * v[n] * $5 / 100 * $6) : ""
           print $1, amps }'
-    peer mlr mlr --icsv --ocsv put -q '
-        v = splitnv($rated_volts, "/");
-        amps = is_empty($efficiency_pct) || is_empty($power_factor) ? "" :
-            $rated_hp * 746 / (sqrt(3) * v[length(v)] * $efficiency_pct / 100 * $power_factor);
-        emit {"tag": $tag, "amps": amps}'
+    peer mlr mlr --icsv --ocsv put '
+        v = splitnv(string($rated_volts), "/");
+        if (is_not_empty($efficiency_pct) && is_not_empty($power_factor)) {
+            $amps = $rated_hp * 746 / (sqrt(3) * v[length(v)] * $efficiency_pct / 100 * $power_factor)
+        } else {
+            $amps = ""
+        }' 'then' cut -f tag,amps
 }
 
 fits() {

@@ -176,11 +176,26 @@ static void standstill_is_exact(const struct sag_targets *t, const struct sag_ma
     check_near("locked-rotor torque over target", p.torque / (rated_torque * t->locked_torque), 1, exact);
 }
 
+static const double within = 0.01;
+
 static bool is_met(const struct sag_targets *t, const struct sag_machine *m)
 {
     double rated = t->efficiency * t->power_factor / (1 - m->slip);
     double breakdown = sag_find_breakdown(m, &(struct sag_feed){1, 1, 0}).torque;
-    return m->way == SAG_FIT_CLOSE && fabs(breakdown / (rated * t->breakdown_torque) - 1) <= 0.01;
+    return m->way == SAG_FIT_CLOSE && fabs(breakdown / (rated * t->breakdown_torque) - 1) <= within;
+}
+
+/* Two reasons not to take the second implementation's word: it stopped at its 40 steps (a flat valley, elements still
+   moving), or the first maximum it followed is a ripple before a greater one, so that its greatest torque is not the
+   breakdown torque asked for. The 300 hp 4-pole motor of this set is of the second kind: first maximum 2.053 of rated
+   at slip 0.07, greatest 2.106 at 0.19, where the program found a circuit whose greatest torque is the 2.053. */
+static bool reference_is_met(const struct sag_targets *t, const struct reference *m, double worst)
+{
+    double greatest = 0;
+    for (double slip = m->sn; slip < 1; slip *= 1.05)
+        greatest = fmax(greatest, reference_solve(m, 1, 0, slip).shaft_torque);
+    bool at_rest = m->steps[1] < 40;
+    return worst <= within && at_rest && greatest <= m->pn / (1 - m->sn) * t->breakdown_torque * (1 + within);
 }
 
 static const double sizes_hp[] = {1,  1.5, 2,  3,   5,   7.5, 10,  15,  20,  25,  30,  40,
@@ -225,7 +240,7 @@ static void two_fits_agree(void **state)
 {
     (void)state;
     uint64_t seed = FIRST_SEED;
-    int compared = 0, ours_met = 0, theirs_met = 0;
+    int compared = 0, ours_met = 0;
     double worst = 0;
     for (size_t i = 0; i < MOTORS; i++) {
         struct sag_targets t = motor_number(i, &seed);
@@ -233,10 +248,11 @@ static void two_fits_agree(void **state)
                                          t.locked_torque, t.breakdown_torque, t.poles};
         struct comparison c = {.worst = 0};
         sag_fit_machine(&t, &c.ours);
-        bool ours = is_met(&t, &c.ours), theirs = reference_fit(&same, &c.theirs) <= 0.01;
-        ours_met += ours;
-        theirs_met += theirs;
-        if (!ours || !theirs)
+        if (!is_met(&t, &c.ours))
+            continue;
+        ours_met++;
+        double miss = reference_fit(&same, &c.theirs);
+        if (!reference_is_met(&t, &c.theirs, miss))
             continue;
         compare_at(&c, 0.9);
         compare_at(&c, 1.1);
@@ -245,8 +261,8 @@ static void two_fits_agree(void **state)
         if (c.worst > 0.5)
             fail_msg("%g hp, %d poles: predictions %.3g %% apart", sizes_hp[i / 4], t.poles, c.worst);
     }
-    print_message("of %d motors the fit meets %d, the reference %d, both %d; predictions apart by at most %.3g %%\n",
-                  (int)MOTORS, ours_met, theirs_met, compared, worst);
+    print_message("of %d motors the fit meets %d, of these the reference %d; predictions apart by at most %.3g %%\n",
+                  (int)MOTORS, ours_met, compared, worst);
     assert_true(compared >= 60);
 }
 

@@ -1,0 +1,205 @@
+/* Where each fact is taken from, in order, with its origin and bounds. */
+#include "read_help.h"
+
+enum {
+    EXACT = 0,
+    ASSUMED_BIT = 1
+};
+
+struct fact_row {
+    const char *name, *plate;
+    double volts_ll;
+    enum sag_fact fact;
+    double value, low, high; /* low 0: all three are the same */
+    enum sag_origin origin;
+    int assumed; /* whether its bit is set */
+};
+
+static void check_fact(const struct fact_row *row, const struct sag_motor *motor)
+{
+    const struct sag_qty *q = &motor->fact[row->fact];
+    double low = row->low > 0 ? row->low : row->value, high = row->high > 0 ? row->high : row->value;
+    check_percent(row->name, q->value, row->value, 0.01);
+    check_percent(row->name, q->low, low, 0.01);
+    check_percent(row->name, q->high, high, 0.01);
+    if (q->origin != row->origin)
+        fail_msg("%s: origin %s, wanted %s", row->name, sag_origin_words((enum sag_origin)q->origin),
+                 sag_origin_words(row->origin));
+    if ((motor->assumed >> row->fact & 1) != (uint64_t)row->assumed)
+        fail_msg("%s: its bit is %sset", row->name, row->assumed ? "not " : "");
+    if (q->origin != SAG_NAMEPLATE && !q->rule)
+        fail_msg("%s: has no rule", row->name);
+}
+
+static void check_facts(const struct fact_row *rows, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        struct sag_motor_list list;
+        struct sag_motor motor;
+        complete_typed(rows[i].plate, rows[i].volts_ll, &list, &motor);
+        check_fact(&rows[i], &motor);
+        sag_motor_list_free(&list);
+    }
+}
+
+#define V440 "rated_volts=440,rated_hp=75"
+#define V460 "rated_volts=460,rated_hp=75"
+#define V400 "rated_volts=400,rated_kw=7.5"
+
+static void volts(void **state)
+{
+    (void)state;
+    static const struct fact_row rows[] = {
+        {"plate", V440, 480, SAG_RATED_VOLTS, 440, 0, 0, SAG_NAMEPLATE, EXACT},
+        {"dual on 480", "rated_volts=230/460,rated_hp=5", 480, SAG_RATED_VOLTS, 460, 0, 0, SAG_NAMEPLATE, EXACT},
+        {"dual on 240", "rated_volts=230/460,rated_hp=5", 240, SAG_RATED_VOLTS, 230, 0, 0, SAG_NAMEPLATE, EXACT},
+        {"triple on 208", "rated_volts=208-230/460,rated_hp=5", 208, SAG_RATED_VOLTS, 208, 0, 0, SAG_NAMEPLATE, EXACT},
+        {"triple on 240", "rated_volts=208-230/460,rated_hp=5", 240, SAG_RATED_VOLTS, 230, 0, 0, SAG_NAMEPLATE, EXACT},
+        {"triple on 600", "rated_volts=208-230/460,rated_hp=5", 600, SAG_RATED_VOLTS, 460, 0, 0, SAG_NAMEPLATE, EXACT},
+        {"phases", V440, 480, SAG_PHASES, 3, 0, 0, SAG_ASSUMED, EXACT},
+        {"phases of the plate", V440 ",phases=1", 480, SAG_PHASES, 1, 0, 0, SAG_NAMEPLATE, EXACT},
+        {"hz", V460, 480, SAG_HZ, 60, 0, 0, SAG_ASSUMED, EXACT},
+        {"hz of the plate", V400 ",hz=50", 400, SAG_HZ, 50, 0, 0, SAG_NAMEPLATE, EXACT},
+        {"400 V without hz", V400, 480, SAG_HZ, 60, 50, 60, SAG_ASSUMED, ASSUMED_BIT},
+        {"380 V without hz", "rated_volts=380,rated_kw=5", 480, SAG_HZ, 60, 50, 60, SAG_ASSUMED, ASSUMED_BIT},
+        {"440 V without hz", V440, 480, SAG_HZ, 60, 0, 0, SAG_ASSUMED, EXACT},
+    };
+    check_facts(rows, COUNT(rows));
+}
+
+static void speed(void **state)
+{
+    (void)state;
+    static const struct fact_row rows[] = {
+        {"poles of the plate", V460 ",poles=6,rpm=1180", 480, SAG_POLES, 6, 0, 0, SAG_NAMEPLATE, EXACT},
+        {"3500 at 60 Hz", V460 ",rpm=3500", 480, SAG_POLES, 2, 0, 0, SAG_COMPUTED, EXACT},
+        {"1770 at 60 Hz", V460 ",rpm=1770", 480, SAG_POLES, 4, 0, 0, SAG_COMPUTED, EXACT},
+        {"1175 at 60 Hz", V460 ",rpm=1175", 480, SAG_POLES, 6, 0, 0, SAG_COMPUTED, EXACT},
+        {"880 at 60 Hz", V460 ",rpm=880", 480, SAG_POLES, 8, 0, 0, SAG_COMPUTED, EXACT},
+        {"510 at 60 Hz", V460 ",rpm=510", 480, SAG_POLES, 14, 0, 0, SAG_COMPUTED, EXACT},
+        {"2920 at 50 Hz", V400 ",hz=50,rpm=2920", 400, SAG_POLES, 2, 0, 0, SAG_COMPUTED, EXACT},
+        {"1455 at 50 Hz", V400 ",hz=50,rpm=1455", 400, SAG_POLES, 4, 0, 0, SAG_COMPUTED, EXACT},
+        {"960 at 50 Hz", V400 ",hz=50,rpm=960", 400, SAG_POLES, 6, 0, 0, SAG_COMPUTED, EXACT},
+        {"no speed", V460, 480, SAG_POLES, 4, 0, 0, SAG_ASSUMED, EXACT},
+        {"above all poles", V460 ",rpm=3700", 480, SAG_POLES, 4, 0, 0, SAG_ASSUMED, EXACT},
+        {"synchronous", V460 ",rpm=1175", 480, SAG_SYNC_RPM, 1200, 0, 0, SAG_COMPUTED, EXACT},
+        {"slip from rpm", V460 ",rpm=1770", 480, SAG_SLIP, 30.0 / 1800, 0, 0, SAG_COMPUTED, EXACT},
+        {"slip typical", V460, 480, SAG_SLIP, 0.011, 0.0077, 0.0154, SAG_ASSUMED, ASSUMED_BIT},
+        {"slip when rpm is synchronous", V460 ",poles=4,rpm=1800", 480, SAG_SLIP, 0.011, 0.0077, 0.0154, SAG_ASSUMED,
+         ASSUMED_BIT},
+        {"rpm from slip", V460, 480, SAG_RPM, 1780.2, 1772.28, 1786.14, SAG_ASSUMED, EXACT},
+        {"torque", V460 ",rpm=1770", 480, SAG_RATED_TORQUE, 301.855, 0, 0, SAG_COMPUTED, EXACT},
+    };
+    check_facts(rows, COUNT(rows));
+}
+
+/* LP-1 of the demo: no efficiency, power factor or locked amps on the plate. */
+#define LP1 V440 ",rpm=1770,rated_amps=95,code_letter=G,enclosure=open,year=1958"
+
+static void power(void **state)
+{
+    (void)state;
+    static const struct fact_row rows[] = {
+        {"efficiency of the plate", V460 ",efficiency_pct=94.1", 480, SAG_EFFICIENCY, 0.941, 0, 0, SAG_NAMEPLATE,
+         EXACT},
+        {"efficiency before 1992", LP1, 480, SAG_EFFICIENCY, 0.919, 0.879, 0.934, SAG_TABLE, ASSUMED_BIT},
+        {"efficiency 1997", V460 ",rpm=1770", 480, SAG_EFFICIENCY, 0.941, 0.901, 0.956, SAG_TABLE, ASSUMED_BIT},
+        {"efficiency 2016", V460 ",year=2018", 480, SAG_EFFICIENCY, 0.954, 0.914, 0.969, SAG_TABLE, ASSUMED_BIT},
+        {"efficiency 2016, open", V460 ",year=2018,enclosure=open", 480, SAG_EFFICIENCY, 0.95, 0.91, 0.965, SAG_TABLE,
+         ASSUMED_BIT},
+        {"efficiency IE1", V400 ",hz=50", 400, SAG_EFFICIENCY, 0.86, 0.82, 0.875, SAG_TABLE, ASSUMED_BIT},
+        {"pf of the plate", V460 ",power_factor=0.86", 480, SAG_POWER_FACTOR, 0.86, 0, 0, SAG_NAMEPLATE, EXACT},
+        {"pf from amps", V460 ",efficiency_pct=94.1,rated_amps=87", 480, SAG_POWER_FACTOR, 0.857774, 0, 0, SAG_COMPUTED,
+         EXACT},
+        {"pf from amps and table", LP1, 480, SAG_POWER_FACTOR, 0.840906, 0.827402, 0.879173, SAG_TABLE, ASSUMED_BIT},
+        {"pf typical", V460, 480, SAG_POWER_FACTOR, 0.87, 0.83, 0.91, SAG_ASSUMED, ASSUMED_BIT},
+        {"pf typical when amps contradict", "rated_volts=460,rated_hp=7.5,efficiency_pct=91,rated_amps=18.6", 480,
+         SAG_POWER_FACTOR, 0.83, 0.79, 0.87, SAG_ASSUMED, ASSUMED_BIT},
+        {"amps computed", "rated_volts=460,rated_hp=50,efficiency_pct=94.5,power_factor=0.86", 480, SAG_COMPUTED_AMPS,
+         57.6050, 0, 0, SAG_COMPUTED, EXACT},
+        {"amps are those that pf came from", LP1, 480, SAG_COMPUTED_AMPS, 95, 0, 0, SAG_TABLE, EXACT},
+        {"amps of the plate", LP1, 480, SAG_RATED_AMPS, 95, 0, 0, SAG_NAMEPLATE, EXACT},
+        {"code table", LP1, 480, SAG_TABLE_AMPS, 96, 0, 0, SAG_TABLE, EXACT},
+        {"code table, single-phase", "rated_volts=115,rated_hp=0.5,phases=1", 208, SAG_TABLE_AMPS, 9.8, 0, 0, SAG_TABLE,
+         EXACT},
+        {"single-phase amps", "rated_volts=115,rated_hp=0.5,phases=1,efficiency_pct=62,power_factor=0.65", 208,
+         SAG_COMPUTED_AMPS, 8.04833, 0, 0, SAG_COMPUTED, EXACT},
+    };
+    check_facts(rows, COUNT(rows));
+}
+
+static void locked_rotor(void **state)
+{
+    (void)state;
+    static const struct fact_row rows[] = {
+        {"of the plate", V460 ",locked_amps=540,code_letter=G", 480, SAG_LOCKED_AMPS, 540, 0, 0, SAG_NAMEPLATE, EXACT},
+        {"from the letter", LP1, 480, SAG_LOCKED_AMPS, 585.551, 551.107, 619.995, SAG_TABLE, ASSUMED_BIT},
+        {"the letter", LP1, 480, SAG_LOCKED_KVA, 5.95, 5.6, 6.3, SAG_TABLE, ASSUMED_BIT},
+        {"the letter beside amps", V460 ",locked_amps=540,code_letter=G", 480, SAG_LOCKED_KVA, 5.95, 5.6, 6.3,
+         SAG_TABLE, EXACT},
+        {"letter, single-phase", "rated_volts=230,rated_hp=2,phases=1,code_letter=H", 240, SAG_LOCKED_AMPS, 58.2609,
+         54.7826, 61.7391, SAG_TABLE, ASSUMED_BIT},
+        {"design B", V460 ",design=B", 480, SAG_LOCKED_AMPS, 488.25, 434, 542.5, SAG_TABLE, ASSUMED_BIT},
+        {"no design: as B, assumed", V460, 480, SAG_LOCKED_AMPS, 488.25, 434, 542.5, SAG_ASSUMED, ASSUMED_BIT},
+        {"scaled to 440 V", V440 ",design=B", 480, SAG_LOCKED_AMPS, 510.443, 453.727, 567.159, SAG_TABLE, ASSUMED_BIT},
+        {"design N", V400 ",design=N,hz=50", 400, SAG_LOCKED_AMPS, 116.913, 103.923, 129.904, SAG_TABLE, ASSUMED_BIT},
+        {"50 Hz: as N, assumed", V400 ",hz=50", 400, SAG_LOCKED_AMPS, 116.913, 103.923, 129.904, SAG_ASSUMED,
+         ASSUMED_BIT},
+        {"design A has no limit", V460 ",design=A,efficiency_pct=94.1,power_factor=0.86", 480, SAG_LOCKED_AMPS,
+         520.649, 433.874, 694.198, SAG_ASSUMED, ASSUMED_BIT},
+        {"wound rotor", V460 ",rotor=wound,efficiency_pct=94.1,power_factor=0.86", 480, SAG_LOCKED_AMPS, 520.649,
+         433.874, 694.198, SAG_ASSUMED, ASSUMED_BIT},
+    };
+    check_facts(rows, COUNT(rows));
+}
+
+static void torques(void **state)
+{
+    (void)state;
+    static const struct fact_row rows[] = {
+        {"of the plate", V460 ",locked_torque_pct=150", 480, SAG_LOCKED_TORQUE, 1.5, 0, 0, SAG_NAMEPLATE, EXACT},
+        {"design B", V460 ",design=B", 480, SAG_LOCKED_TORQUE, 1.68, 1.4, 1.96, SAG_TABLE, ASSUMED_BIT},
+        {"design B, breakdown", V460 ",design=B", 480, SAG_BREAKDOWN_TORQUE, 2.4, 2.0, 2.8, SAG_TABLE, ASSUMED_BIT},
+        {"no design", V460, 480, SAG_LOCKED_TORQUE, 1.68, 1.4, 1.96, SAG_ASSUMED, ASSUMED_BIT},
+        {"design C, 6 poles", V460 ",design=C,poles=6", 480, SAG_LOCKED_TORQUE, 2.4, 2, 2.8, SAG_TABLE, ASSUMED_BIT},
+        {"design D", V460 ",design=D", 480, SAG_LOCKED_TORQUE, 3.3, 2.75, 3.85, SAG_TABLE, ASSUMED_BIT},
+        {"design D, breakdown as locked", V460 ",design=D", 480, SAG_BREAKDOWN_TORQUE, 3.3, 2.75, 3.85, SAG_ASSUMED,
+         ASSUMED_BIT},
+        {"design N", V400 ",design=N,hz=50", 400, SAG_LOCKED_TORQUE, 1.92, 1.6, 2.24, SAG_TABLE, ASSUMED_BIT},
+    };
+    check_facts(rows, COUNT(rows));
+    struct sag_motor_list list;
+    struct sag_motor motor;
+    complete_typed(V460 ",rotor=wound", 480, &list, &motor);
+    assert_false(sag_known(&motor.fact[SAG_LOCKED_TORQUE]));
+    assert_false(sag_known(&motor.fact[SAG_BREAKDOWN_TORQUE]));
+    sag_motor_list_free(&list);
+}
+
+static void heat_and_load(void **state)
+{
+    (void)state;
+    static const struct fact_row rows[] = {
+        {"service factor", V460, 480, SAG_SERVICE_FACTOR, 1, 0, 0, SAG_ASSUMED, EXACT},
+        {"rise of the plate", V460 ",rise_c=80", 480, SAG_RISE, 80, 0, 0, SAG_NAMEPLATE, EXACT},
+        {"rise of the class", V460 ",insulation=B", 480, SAG_RISE, 70, 60, 80, SAG_ASSUMED, ASSUMED_BIT},
+        {"rise of no class", V460, 480, SAG_RISE, 80, 60, 105, SAG_ASSUMED, ASSUMED_BIT},
+        {"limit", V460 ",insulation=F,service_factor=1.15", 480, SAG_RISE_LIMIT, 115, 0, 0, SAG_TABLE, EXACT},
+        {"stall time", V460, 480, SAG_STALL_TIME, 12, 0, 0, SAG_TABLE, EXACT},
+        {"stall time of the plate", V460 ",stall_time_s=20", 480, SAG_STALL_TIME, 20, 0, 0, SAG_NAMEPLATE, EXACT},
+        {"saturation", V460, 480, SAG_MAIN_FLUX, 0.10, 0.05, 0.28, SAG_ASSUMED, ASSUMED_BIT},
+        {"saturation said", V460 ",saturation=high", 480, SAG_MAIN_FLUX, 0.28, 0, 0, SAG_TABLE, EXACT},
+        {"full load", V460, 480, SAG_LOAD_SHARE, 1, 0, 0, SAG_ASSUMED, EXACT},
+        {"share from hp", V460 ",load_hp=60", 480, SAG_LOAD_SHARE, 0.8, 0, 0, SAG_COMPUTED, EXACT},
+        {"share of the plate", V460 ",load_pct=90,load_hp=60", 480, SAG_LOAD_SHARE, 0.9, 0, 0, SAG_NAMEPLATE, EXACT},
+        {"rotor inertia", "rated_volts=460,rated_hp=50", 480, SAG_ROTOR_INERTIA, 0.4, 0.24, 0.64, SAG_ASSUMED,
+         ASSUMED_BIT},
+        {"load inertia of a fan", "rated_volts=460,rated_hp=50,load=fan", 480, SAG_LOAD_INERTIA, 4, 2, 8, SAG_ASSUMED,
+         ASSUMED_BIT},
+        {"load inertia given", V460 ",load_inertia_kgm2=3", 480, SAG_LOAD_INERTIA, 3, 0, 0, SAG_NAMEPLATE, EXACT},
+    };
+    check_facts(rows, COUNT(rows));
+}
+
+TEST_LIST(complete, cmocka_unit_test(volts), cmocka_unit_test(speed), cmocka_unit_test(power),
+          cmocka_unit_test(locked_rotor), cmocka_unit_test(torques), cmocka_unit_test(heat_and_load))
