@@ -1,12 +1,16 @@
 #!/bin/sh
-# Install what building, testing and looking at the pictures need. Does nothing when nothing is missing.
+# Install what a target needs: build (also tests and drawing), lint, fuzz or bench. Does nothing when nothing is missing.
 set -eu
-packages="gcc make libc6-dev libcsv-dev libgsl-dev libjansson-dev libcmocka-dev pkg-config gnuplot-nox ngspice
-clang clang-format clang-tidy cppcheck libclang-rt-14-dev mandoc mawk miller time binutils"
+case ${1:-build} in
+build) packages="gcc make libc6-dev libcsv-dev libgsl-dev libjansson-dev libcmocka-dev pkg-config gnuplot-nox fonts-dejavu-core ngspice" ;;
+lint) packages="clang clang-format clang-tidy cppcheck mandoc binutils" ;;
+fuzz) packages="clang libclang-rt-14-dev" ;;
+bench) packages="mawk miller time" ;;
+*) echo "setup.sh: build, lint, fuzz or bench" >&2; exit 2 ;;
+esac
 if ! command -v apt-get >/dev/null; then
-    echo "setup: this is not Debian or one of its children; install these yourself, by the names your system has:"
-    echo "  C compiler, make, libcsv, GSL, jansson, cmocka (with headers), pkg-config, gnuplot, ngspice;"
-    echo "  for make lint and fuzz: clang, clang-format, clang-tidy, cppcheck, mandoc; for make bench: mawk, miller, time"
+    echo "setup: this is not Debian or one of its children; install what these are called on your system:"
+    echo "  $packages"
     exit 0
 fi
 missing=""
@@ -17,4 +21,5 @@ done
 as_root=""
 [ "$(id -u)" -eq 0 ] || as_root=sudo
 $as_root apt-get update -q
+# shellcheck disable=SC2086 # a list of names
 DEBIAN_FRONTEND=noninteractive $as_root apt-get install -q -y --no-install-recommends $missing

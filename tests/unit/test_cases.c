@@ -199,8 +199,8 @@ static void unbalance_edges(void **state)
         double line[3], unbalance, negative;
     } rows[] = {
         {"balanced", {480, 480, 480}, 0, 0},
-        {"order is nothing", {450, 460, 467}, 9.0 / 459, 0.0214596},
-        {"nor is scale", {4.5, 4.6, 4.67}, 9.0 / 459, 0.0214596},
+        {"order is nothing", {450, 460, 467}, 9.0 / 459, 0.0214646},
+        {"nor is scale", {4.5, 4.6, 4.67}, 9.0 / 459, 0.0214646},
         {"one pair flat: as much negative as positive", {480, 480, 0}, 1, 1},
         {"no triangle", {480, 100, 100}, 480 / (680.0 / 3) - 1, NAN},
     };
