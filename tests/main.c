@@ -6,6 +6,10 @@
 
 /* X(list) */
 #define LISTS(X)                                                                                                       \
+    X(escape)                                                                                                          \
+    X(out)                                                                                                             \
+    X(judge)                                                                                                           \
+    X(judge_plant)                                                                                                     \
     X(cases)                                                                                                           \
     X(complete)                                                                                                        \
     X(complete_flags)                                                                                                  \

@@ -7,6 +7,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/text.h"
+
 enum {
     BLOCK_SIZE = 64 * 1024
 };
@@ -60,25 +62,10 @@ static bool room_for_cell(struct reader *r, size_t length)
            grow((void **)&r->cells, &r->cell_room, r->cell_count + 2, sizeof *r->cells);
 }
 
-/* Length of the UTF-8 sequence at text, 0 when it is none. */
-static size_t utf8_step(const unsigned char *text, size_t left)
-{
-    size_t n = text[0] < 0x80 ? 1 : text[0] >= 0xC2 && text[0] < 0xE0 ? 2 : (text[0] & 0xF0) == 0xE0 ? 3 : 4;
-    if (n > left || (text[0] >= 0x80 && text[0] < 0xC2) || text[0] > 0xF4)
-        return 0;
-    for (size_t i = 1; i < n; i++)
-        if ((text[i] & 0xC0) != 0x80)
-            return 0;
-    bool overlong = (text[0] == 0xE0 && text[1] < 0xA0) || (text[0] == 0xF0 && text[1] < 0x90);
-    bool surrogate = text[0] == 0xED && text[1] >= 0xA0;
-    bool beyond = text[0] == 0xF4 && text[1] >= 0x90;
-    return overlong || surrogate || beyond ? 0 : n;
-}
-
 static bool is_utf8(const char *text, size_t length)
 {
     for (size_t at = 0; at < length;) {
-        size_t n = utf8_step((const unsigned char *)text + at, length - at);
+        size_t n = sag_utf8_step(text + at, length - at);
         if (n == 0)
             return false;
         at += n;
@@ -161,35 +148,62 @@ static size_t next_block(struct reader *r, char *block)
     return n;
 }
 
+/* A line of nothing but white space; libcsv makes no row of it. */
+static bool is_blank(const char *line, size_t length)
+{
+    for (size_t i = 0; i < length; i++)
+        if (line[i] != ' ' && line[i] != '\t' && line[i] != '\n' && line[i] != '\r')
+            return false;
+    return true;
+}
+
 static size_t line_end(const char *text, size_t length, char newline)
 {
     const char *end = memchr(text, newline, length);
     return end ? (size_t)(end - text) + 1 : length;
 }
 
-/* Over the byte order mark and the comments to the first byte of the header. */
-static enum sag_status skip_head(struct reader *r, const char *block, size_t length, size_t *header)
+static size_t mark_length(const char *text, size_t length)
 {
-    size_t at = length >= 3 && !memcmp(block, "\xEF\xBB\xBF", 3) ? 3 : 0;
-    r->newline = !memchr(block, '\n', length) && memchr(block, '\r', length) ? '\r' : '\n';
+    return length >= 3 && memcmp(text, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
+}
+
+/* Over the byte order mark, comments and blank lines of what has been read so far. Returns SAG_NO_SOLUTION when the
+   header has not been read to its end and more is needed. `at_end`: nothing more will come. */
+static enum sag_status skip_head(struct reader *r, const char *text, size_t length, bool at_end, size_t *header)
+{
+    size_t at = mark_length(text, length);
+    r->newline = !memchr(text, '\n', length) && memchr(text, '\r', length) ? '\r' : '\n';
     r->line = 1;
     while (at < length) {
-        size_t n = line_end(block + at, length - at, r->newline);
-        size_t bare = n;
-        while (bare && (block[at + bare - 1] == '\n' || block[at + bare - 1] == '\r'))
-            bare--;
-        if (bare && block[at] != '#')
+        size_t n = line_end(text + at, length - at, r->newline);
+        if (text[at + n - 1] != r->newline && !at_end)
+            return SAG_NO_SOLUTION;
+        bool blank = is_blank(text + at, n);
+        if (!blank && text[at] != '#')
             break;
-        if (bare && r->events->comment) {
-            enum sag_status status = r->events->comment(r->events->context, block + at + 1, bare - 1);
-            if (status != SAG_OK)
-                return status;
-        }
         at += n;
         r->line++;
     }
     *header = at;
-    return at < length ? SAG_OK : refuse(r, 0, "no header row; the first row must name the columns");
+    if (at < length)
+        return SAG_OK;
+    return at_end ? refuse(r, 0, "no header row; the first row must name the columns") : SAG_NO_SOLUTION;
+}
+
+/* Hand on the comments above the header. */
+static enum sag_status tell_comments(struct reader *r, const char *text, size_t length)
+{
+    enum sag_status status = SAG_OK;
+    for (size_t at = mark_length(text, length); at < length && status == SAG_OK && r->events->comment;) {
+        size_t n = line_end(text + at, length - at, r->newline), bare = n;
+        while (bare && (text[at + bare - 1] == '\n' || text[at + bare - 1] == '\r'))
+            bare--;
+        if (bare && text[at] == '#')
+            status = r->events->comment(r->events->context, text + at + 1, bare - 1);
+        at += n;
+    }
+    return status;
 }
 
 /* Comma or semicolon, whichever the header has more of outside quotes. */
@@ -225,7 +239,12 @@ static enum sag_status feed(struct reader *r, struct csv_parser *parser, const c
 {
     for (size_t at = 0; at < length && r->status == SAG_OK;) {
         size_t n = line_end(text + at, length - at, r->newline);
-        if (!r->in_row && text[at] != '\n' && text[at] != '\r') {
+        if (!r->in_row && is_blank(text + at, n)) {
+            r->line += text[at + n - 1] == r->newline;
+            at += n;
+            continue;
+        }
+        if (!r->in_row) {
             r->in_row = true;
             r->row_line = r->line;
         }
@@ -243,21 +262,46 @@ static enum sag_status feed(struct reader *r, struct csv_parser *parser, const c
     return r->status;
 }
 
+/* What is read before the header ends: as a rule one block, more when long comments stand above it. */
+struct head {
+    char *text;
+    size_t length, room;
+};
+
+static enum sag_status read_head(struct reader *r, struct head *head, size_t *header)
+{
+    enum sag_status status = SAG_NO_SOLUTION;
+    while (status == SAG_NO_SOLUTION) {
+        if (head->length > SAG_CELL_LIMIT)
+            return refuse(r, 0, "no header row within the first MiB");
+        if (!grow((void **)&head->text, &head->room, head->length + BLOCK_SIZE, 1))
+            return SAG_NO_MEMORY;
+        size_t n = next_block(r, head->text + head->length);
+        if (head->length + n == 0)
+            return refuse(r, 0, "the file is empty");
+        r->line = 0;
+        status = check_bytes(r, head->text, head->length + n);
+        head->length += n;
+        if (status == SAG_OK)
+            status = skip_head(r, head->text, head->length, n == 0, header);
+    }
+    return status;
+}
+
 static enum sag_status feed_all(struct reader *r, struct csv_parser *parser, char *block)
 {
-    size_t length = next_block(r, block);
-    if (length == 0)
-        return refuse(r, 0, "the file is empty");
-    enum sag_status status = check_bytes(r, block, length);
-    size_t header = 0;
+    struct head head = {0};
+    size_t header = 0, length = 0;
+    enum sag_status status = read_head(r, &head, &header);
     if (status == SAG_OK)
-        status = skip_head(r, block, length, &header);
+        status = tell_comments(r, head.text, header);
     if (status == SAG_OK)
-        status = find_separator(r, block + header, length - header);
-    if (status != SAG_OK)
-        return status;
-    csv_set_delim(parser, (unsigned char)r->separator);
-    status = feed(r, parser, block + header, length - header);
+        status = find_separator(r, head.text + header, head.length - header);
+    if (status == SAG_OK) {
+        csv_set_delim(parser, (unsigned char)r->separator);
+        status = feed(r, parser, head.text + header, head.length - header);
+    }
+    free(head.text);
     while (status == SAG_OK && (length = next_block(r, block)) > 0) {
         status = check_bytes(r, block, length);
         if (status == SAG_OK)
@@ -267,6 +311,8 @@ static enum sag_status feed_all(struct reader *r, struct csv_parser *parser, cha
         return refuse(r, r->line, "could not be read to its end");
     if (status == SAG_OK && csv_fini(parser, on_cell, on_row, r) != 0)
         return refuse(r, r->row_line, "a quote opened in this row is never closed");
+    if (status == SAG_OK && r->status == SAG_OK && r->warned_encoding)
+        return SAG_BAD_INPUT;
     return status == SAG_OK ? r->status : status;
 }
 

@@ -5,6 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/text.h"
+
 static size_t kept(const struct sag_diags *diags, enum sag_severity severity)
 {
     size_t n = 0;
@@ -73,15 +75,20 @@ void sag_diags_free(struct sag_diags *diags)
 
 const char *sag_shown(struct sag_shown *shown, const char *text, size_t length)
 {
-    size_t room = sizeof shown->text - 4;
-    size_t n = length < room ? length : room;
-    /* do not cut a UTF-8 sequence in two */
-    while (n < length && n > 0 && ((unsigned char)text[n] & 0xC0) == 0x80)
-        n--;
-    for (size_t i = 0; i < n; i++) {
-        unsigned char c = (unsigned char)text[i];
-        shown->text[i] = (char)(c < 0x20 || c == 0x7F ? '?' : c);
+    size_t room = sizeof shown->text - sizeof "...", used = 0, at = 0;
+    while (at < length) {
+        size_t n = sag_utf8_step(text + at, length - at);
+        bool safe = n > 0 && !sag_is_unseen(text + at, n);
+        size_t wide = safe ? n : 1;
+        if (used + wide > room)
+            break;
+        if (safe)
+            memcpy(shown->text + used, text + at, n);
+        else
+            shown->text[used] = '?';
+        used += wide;
+        at += n ? n : 1;
     }
-    memcpy(shown->text + n, n < length ? "..." : "", n < length ? 4 : 1);
+    memcpy(shown->text + used, at < length ? "..." : "", at < length ? 4 : 1);
     return shown->text;
 }

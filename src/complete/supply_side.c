@@ -57,7 +57,7 @@ void complete_volts(struct completing *c)
         set_fact(c, SAG_HZ, sag_exact(DEFAULT_HZ, SAG_ASSUMED), &rule_default_hz);
 }
 
-static const struct sag_rule rule_poles_from_speed = {"p", "largest even number with 120 f_r / p above n_r",
+static const struct sag_rule rule_poles_from_speed = {"p", "largest even number with 120 f_r / p not below n_r",
                                                       "NEMA MG 1 1.19, synchronous speed (from memory)", NULL};
 static const struct sag_rule rule_poles_default = {"p", "4 when neither poles nor rev/min are known",
                                                    "common practice, no source", NULL};
@@ -67,9 +67,8 @@ static void complete_poles(struct completing *c)
     double hz = fact_value(c, SAG_HZ), rpm = given(c, SAG_RPM);
     if (set_given(c, SAG_POLES))
         return;
+    /* a plate that prints synchronous speed itself means the poles of that speed; its slip is then refused */
     double poles = isnan(rpm) ? 0 : 2 * floor(60 * hz / rpm);
-    if (poles >= 2 && 120 * hz / poles == rpm)
-        poles -= 2; /* exactly synchronous is not below it */
     if (poles >= 2)
         set_fact(c, SAG_POLES, sag_exact(poles, SAG_COMPUTED), &rule_poles_from_speed);
     else

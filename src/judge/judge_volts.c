@@ -93,13 +93,17 @@ bool measure_frequency(const struct sag_subject *s, struct sag_measure *m)
 {
     if (!in_a_case(s))
         return false;
-    double off = PERCENT * fabs(s->in_case->terminals.hz / s->motor->fact[SAG_HZ].value - 1);
-    *m = (struct sag_measure){.value = sag_exact(off, SAG_COMPUTED),
-                              .limit = 5, /* NEMA MG 1 12.44.1; a plate of another frequency goes by flux */
-                              .watch = 5,
+    bool iec = s->motor->iec;
+    struct sag_limits limits = iec ? sag_ask_limits(s->plant->tables, "IEC 60034-1 7.3 zone B", "short and rare")
+                                   : sag_ask_limits(s->plant->tables, "NEMA MG 1 12.44.1", "frequency only");
+    double share = s->in_case->terminals.hz / s->motor->fact[SAG_HZ].value;
+    double limit = PERCENT * (share >= 1 ? limits.hz_high - 1 : 1 - limits.hz_low);
+    *m = (struct sag_measure){.value = sag_exact(PERCENT * fabs(share - 1), SAG_COMPUTED),
+                              .limit = limit,
+                              .watch = limit,
                               .side = AT_MOST,
-                              .advisory = true,
-                              .source = "NEMA MG 1 12.44.1"};
+                              .advisory = true, /* beyond it the band goes by flux, and speed and load power move */
+                              .source = iec ? "IEC 60034-1 7.3 zone B (from memory)" : "NEMA MG 1 12.44.1"};
     return true;
 }
 

@@ -79,7 +79,7 @@ static double follow_peak(struct fit *f)
     double susceptance = 0;
     to_elements(f->u, &f->trial);
     close_rated_point(f->rated, &f->trial, &susceptance);
-    f->peak_slip = track_peak(&f->trial, &at_rated, f->peak_slip).slip;
+    f->peak_slip = track_peak(&f->trial, &at_rated, f->peak_slip);
     return f->peak_slip;
 }
 
@@ -149,7 +149,7 @@ static bool descend(struct fit *f, const double j[RESIDUALS][UNKNOWNS], double r
     memcpy(kept, f->u, sizeof kept);
     for (int tries = 0; tries < MOST_TRIES; tries++) {
         bool solved = damped_step(j, r, *damping, step);
-        *damping *= 10;
+        *damping *= 5;
         if (!solved)
             continue;
         double shorten = fmin(1, longest_step / longest(step));
@@ -159,7 +159,7 @@ static bool descend(struct fit *f, const double j[RESIDUALS][UNKNOWNS], double r
         if (isfinite(sum_of_squares(next)) && sum_of_squares(next) < sum) {
             memcpy(r, next, sizeof next);
             *moved = shorten * longest(step);
-            *damping = fmax(*damping / 100, 1e-9); /* a tenth of what it took */
+            *damping = fmax(*damping / 7, 1e-9); /* a little less than it took */
             return true;
         }
         memcpy(f->u, kept, sizeof kept);
@@ -171,7 +171,7 @@ static bool descend(struct fit *f, const double j[RESIDUALS][UNKNOWNS], double r
 /* Down to the bottom, or until steps are shorter than `still` or gain nothing that a plate could show. */
 static void least_squares(struct fit *f, double still)
 {
-    const double worth = 1e-6;
+    const double worth = 1e-4;
     double r[RESIDUALS], j[RESIDUALS][UNKNOWNS];
     double damping = 1e-4, moved = 1, gain = 1;
     residuals(f, follow_peak(f), r);
@@ -213,7 +213,7 @@ static void measure_misses(const struct rated_point *rated, struct sag_machine *
     m->slip_breakdown = peak.slip;
     m->miss_amps = amps / rated->locked_amps - 1;
     m->miss_locked_torque = torque / rated->locked_torque - 1;
-    m->miss_breakdown = peak.torque / rated->breakdown_torque - 1;
+    m->miss_breakdown = peak.torque / rated->breakdown_asked - 1;
 }
 
 double fit_from(const struct rated_point *rated, struct sag_machine *trial)

@@ -20,8 +20,8 @@ double shaft_torque(const struct sag_machine *machine, const struct sag_feed *fe
 
 /* First maximum of untrimmed shaft torque above `from` (a slip), by a coarse search and then a fine one. */
 struct sag_peak search_peak(const struct sag_machine *machine, const struct sag_feed *feed, double from);
-/* The same when it is known to lie near `near`: a few parabolas. Falls back on the search when it does not. */
-struct sag_peak track_peak(const struct sag_machine *machine, const struct sag_feed *feed, double near);
+/* Its slip when it is known to lie near `near`: a parabola or two. Falls back on the search when it does not. */
+double track_peak(const struct sag_machine *machine, const struct sag_feed *feed, double near);
 
 /* Losses and rated point that any trial circuit shares: closed form from the targets. */
 struct rated_point {
@@ -32,7 +32,8 @@ struct rated_point {
     double gap_power;
     double torque; /* rated, of the shaft */
     double locked_amps, locked_torque, breakdown_torque;
-    bool slip_moved, breakdown_capped;
+    double breakdown_asked; /* before it was capped at what the leakage allows */
+    bool slip_moved;
 };
 struct rated_point rated_point_of(const struct sag_targets *targets);
 

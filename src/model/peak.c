@@ -23,21 +23,16 @@ static double parabola_top(double left, double middle, double right)
 
 static struct sag_peak refine(struct curve *c, double at, double step)
 {
-    enum {
-        ROUNDS = 12
-    };
-    const double close = 1e-7, shrink = 0.3;
+
+    const double close = 1e-3, shrink = 0.3; /* torque is flat at its top: this slip is off by less than 1e-6 */
     double top = at;
-    for (int i = 0; i < ROUNDS && step > close; i++) {
+    for (; step > close; step *= shrink) {
         double left = torque_at(c, top - step);
         double middle = torque_at(c, top);
         double right = torque_at(c, fmin(top + step, 0));
         double offset = parabola_top(left, middle, right);
         offset = offset > 1 ? 1 : offset < -1 ? -1 : offset;
         top = fmin(top + offset * step, 0);
-        if (step < 1e-3 && fabs(offset) < 0.05)
-            break;
-        step *= shrink;
     }
     return (struct sag_peak){exp(top), torque_at(c, top)};
 }
@@ -59,30 +54,26 @@ struct sag_peak search_peak(const struct sag_machine *machine, const struct sag_
     return (struct sag_peak){1, last};
 }
 
-struct sag_peak track_peak(const struct sag_machine *machine, const struct sag_feed *feed, double near)
+double track_peak(const struct sag_machine *machine, const struct sag_feed *feed, double near)
 {
+    enum {
+        MOST_ROUNDS = 8
+    };
     const double step = 0.06, far = 0.9;
     struct curve c = {machine, feed, 4};
     double at = log(near);
-    for (int i = 0; i < 8; i++) {
+    for (int i = 0; i < MOST_ROUNDS && fabs(at - log(near)) <= far; i++) {
         double left = torque_at(&c, at - step);
         double middle = torque_at(&c, at);
         double right = torque_at(&c, at + step);
-        if (left - 2 * middle + right >= 0)
-            break;
         double offset = parabola_top(left, middle, right);
-        if (fabs(offset) < 0.02) {
-            at += offset * step;
-            if (at >= 0)
-                break;
-            return (struct sag_peak){exp(at), torque_at(&c, at)};
-        }
-        offset = offset > 3 ? 3 : offset < -3 ? -3 : offset;
-        at = fmin(at + offset * step, 0);
-        if (fabs(at - log(near)) > far)
+        if (left - 2 * middle + right >= 0 || at + offset * step >= 0)
             break;
+        if (fabs(offset) < 0.5) /* then the parabola is good to 1e-4 in slip, and torque to 1e-8 */
+            return exp(at + offset * step);
+        at += fmin(fmax(offset, -3), 3) * step;
     }
-    return search_peak(machine, feed, machine->slip);
+    return search_peak(machine, feed, machine->slip).slip;
 }
 
 struct sag_peak sag_find_breakdown(const struct sag_machine *machine, const struct sag_feed *feed)
@@ -90,5 +81,6 @@ struct sag_peak sag_find_breakdown(const struct sag_machine *machine, const stru
     /* a single cage, or a design whose greatest torque is at standstill, has no maximum to track */
     if (machine->slip_breakdown >= 0.9)
         return search_peak(machine, feed, machine->slip);
-    return track_peak(machine, feed, machine->slip_breakdown);
+    double slip = track_peak(machine, feed, machine->slip_breakdown), amps = 4;
+    return (struct sag_peak){slip, shaft_torque(machine, feed, slip, &amps)};
 }

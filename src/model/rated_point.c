@@ -54,8 +54,8 @@ static void cap_breakdown(struct rated_point *r)
     double square = z * z - (r->stator_r + rotor) * (r->stator_r + rotor);
     double x = fmax(square > 0 ? sqrt(square) : 0, 0.35 * z);
     double most = gap_share / (2 * (r->stator_r + sqrt(r->stator_r * r->stator_r + x * x)));
-    r->breakdown_capped = r->breakdown_torque > most;
-    if (r->breakdown_capped)
+    bool capped = r->breakdown_torque > most;
+    if (capped)
         r->breakdown_torque = below * most;
 }
 
@@ -75,7 +75,7 @@ struct rated_point rated_point_of(const struct sag_targets *t)
     r.gap_power = (r.power + r.friction) / (1 - r.slip);
     r.torque = r.power / (1 - r.slip);
     r.locked_torque = t->locked_torque * r.torque;
-    r.breakdown_torque = t->breakdown_torque * r.torque;
+    r.breakdown_torque = r.breakdown_asked = t->breakdown_torque * r.torque;
     cap_breakdown(&r);
     return r;
 }

@@ -16,7 +16,7 @@ static char lower(char c)
     return (char)(c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c);
 }
 
-static bool same_word(const char *left, const char *right)
+bool same_word(const char *left, const char *right)
 {
     while (*left && lower(*left) == lower(*right)) {
         left++;
@@ -190,8 +190,8 @@ static enum sag_status refuse_number(const struct taking *t, enum sag_number_fau
 static enum sag_status refuse_range(const struct taking *t)
 {
     char low[SAG_NUMBER_ROOM], high[SAG_NUMBER_ROOM], range[3 * SAG_NUMBER_ROOM];
-    snprintf(range, sizeof range, "%s to %s %s", sag_number_figures(low, t->column->low, 6),
-             sag_number_figures(high, t->column->high, 6), t->column->unit);
+    snprintf(range, sizeof range, "%s to %s%s%s", sag_number_figures(low, t->column->low, 6),
+             sag_number_figures(high, t->column->high, 6), *t->column->unit ? " " : "", t->column->unit);
     return refuse(t, "is outside ", range);
 }
 

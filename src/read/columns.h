@@ -66,6 +66,9 @@ struct record {
 enum sag_status take_row(const struct column_set *set, const struct column_map *map, const struct sag_row *row,
                          const char *file, const struct record *record, struct sag_diags *diags);
 
+/* The same but for the case of ASCII letters. */
+bool same_word(const char *left, const char *right);
+
 /* The candidate nearest in spelling, NULL when none is near. `next(context, i)` is NULL past the last. */
 typedef const char *candidate_fn(const void *context, size_t index);
 const char *nearest_word(const char *word, candidate_fn *next, const void *context);

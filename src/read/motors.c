@@ -92,6 +92,7 @@ struct motor_reader {
     struct sag_plate row; /* being read */
     const char *feeder;   /* cell of that row, or NULL */
     size_t room;
+    char mark; /* the file's decimal mark */
     bool has_header;
 };
 
@@ -106,13 +107,13 @@ static enum sag_status take_volts(struct motor_reader *r, const struct column *c
 {
     struct sag_shown shown;
     size_t start = 0;
-    char mark = '.';
     for (int n = 0; start <= cell->length; n++) {
         size_t end = start;
         while (end < cell->length && cell->text[end] != '/' && cell->text[end] != '-')
             end++;
         double volts = 0;
-        if (n == SAG_VOLTS_OPTIONS || sag_number_read(cell->text + start, end - start, mark, &volts) != SAG_NUMBER_OK)
+        if (n == SAG_VOLTS_OPTIONS ||
+            sag_number_read(cell->text + start, end - start, r->mark, &volts) != SAG_NUMBER_OK)
             return sag_complain(r->diags, SAG_ERROR, at,
                                 "%s: \"%s\" is not a plate voltage; write it as 460 or 230/460, without units",
                                 column->name, sag_shown(&shown, cell->text, cell->length));
@@ -308,6 +309,7 @@ static enum sag_status on_row(void *context, const struct sag_row *row)
         return status != SAG_OK ? status : complete;
     }
     r->row = blank_plate(row->line);
+    r->mark = row->mark;
     r->feeder = NULL;
     struct record record = {r->row.given, r->row.choice, r};
     enum sag_status status = take_row(&motor_set, &r->map, row, r->list->file, &record, r->diags);
@@ -371,11 +373,18 @@ static enum sag_status append_pair(const char *pair, size_t length, struct text 
     return SAG_OK;
 }
 
+/* Does the header being built name the tag, in whatever case and with whatever spaces? */
 static bool names_tag(const struct text *header)
 {
-    for (size_t at = 0; at + 4 <= header->used; at++)
-        if ((at == 0 || header->bytes[at - 1] == ',') && memcmp(header->bytes + at, "tag,", 4) == 0)
+    for (size_t at = 0; at < header->used; at++) {
+        char name[8] = "";
+        size_t n = 0;
+        for (; at < header->used && header->bytes[at] != ','; at++)
+            if (header->bytes[at] != ' ' && n + 1 < sizeof name)
+                name[n++] = header->bytes[at];
+        if (same_word(name, "tag"))
             return true;
+    }
     return false;
 }
 

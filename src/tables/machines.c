@@ -46,20 +46,27 @@ static struct sag_torques torques_us(const struct used_table *used, const struct
     return torques;
 }
 
-static size_t row_of_range(const struct used_table *used, double at, int poles, int poles_column)
+/* The row whose range above..up_to holds `at`; beyond the table's ends the end row, and *beyond says so. Ratings come
+   here through hp and back, so an upper limit is met within a hair. */
+static size_t row_of_range(const struct used_table *used, double at, int poles, int poles_column, bool *beyond)
 {
     enum {
         ABOVE,
         UP_TO
     };
+    const double hair = 1e-9;
     size_t best = used->table->rows;
+    *beyond = false;
     for (size_t row = 0; row < used->table->rows; row++) {
         if (poles_column >= 0 && sag_table_number(used, row, poles_column) != poles)
             continue;
+        bool first = best == used->table->rows;
         best = row;
-        if (at <= sag_table_number(used, row, UP_TO))
-            break;
+        *beyond = first ? at <= sag_table_number(used, row, ABOVE) : false;
+        if (at <= sag_table_number(used, row, UP_TO) * (1 + hair))
+            return best;
     }
+    *beyond = true;
     return best;
 }
 
@@ -73,10 +80,13 @@ static struct sag_torques torques_iec(const struct sag_tables *tables, double kw
         BREAKDOWN
     };
     const struct used_table *used = sag_used_table(tables, USE_TORQUE_N);
-    size_t row = row_of_range(used, kw, poles > 8 ? 8 : poles, POLES);
+    bool beyond = false;
+    size_t row = row_of_range(used, kw, poles > 8 ? 8 : poles, POLES, &beyond);
     if (row == used->table->rows)
         return (struct sag_torques){sag_no_answer(), sag_no_answer()};
-    return (struct sag_torques){sag_answer_row(used, row, LOCKED, 1), sag_answer_row(used, row, BREAKDOWN, 1)};
+    struct sag_torques torques = {sag_answer_row(used, row, LOCKED, 1), sag_answer_row(used, row, BREAKDOWN, 1)};
+    torques.locked.beyond = torques.breakdown.beyond = beyond;
+    return torques;
 }
 
 struct sag_torques sag_ask_design_torques(const struct sag_tables *tables, char design, double hp, int poles)
@@ -102,7 +112,10 @@ struct sag_answer sag_ask_iec_locked_kva(const struct sag_tables *tables, double
         KVA_PER_KW = 2
     };
     const struct used_table *used = sag_used_table(tables, USE_IEC_LOCKED_KVA);
-    return sag_answer_row(used, row_of_range(used, kw, 0, -1), KVA_PER_KW, 1);
+    bool beyond = false;
+    struct sag_answer answer = sag_answer_row(used, row_of_range(used, kw, 0, -1, &beyond), KVA_PER_KW, 1);
+    answer.beyond = beyond;
+    return answer;
 }
 
 static struct sag_answer efficiency_us(const struct used_table *used, const struct sag_efficiency_query *q)

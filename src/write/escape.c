@@ -3,6 +3,8 @@
 #include <stdbool.h>
 #include <string.h>
 
+#include "base/text.h"
+
 static bool runs_as_formula(const char *text)
 {
     return *text && strchr("=+-@\t\r", *text);
@@ -24,34 +26,9 @@ void put_csv_cell(FILE *stream, const char *text)
     fputc('"', stream);
 }
 
-/* Bytes of the character at text, at least 1 unless at the end. */
-static size_t character(const char *text)
-{
-    size_t n = *text != '\0';
-    while (n && ((unsigned char)text[n] & 0xC0) == 0x80)
-        n++;
-    return n;
-}
-
-/* Control characters of ASCII and Latin-1, and those that turn or hide text: U+200B..U+200F, U+202A..U+202E,
-   U+2060..U+2069, U+FEFF. */
-static bool is_unseen(const char *text, size_t n)
-{
-    const unsigned char *c = (const unsigned char *)text;
-    if (n == 1)
-        return c[0] < 0x20 || c[0] == 0x7F;
-    if (n == 2)
-        return c[0] == 0xC2 && c[1] < 0xA0;
-    if (n != 3)
-        return false;
-    unsigned code = (c[0] & 0x0FU) << 12 | (c[1] & 0x3FU) << 6 | (c[2] & 0x3FU);
-    return (code >= 0x200B && code <= 0x200F) || (code >= 0x2028 && code <= 0x202E) ||
-           (code >= 0x2060 && code <= 0x2069) || code == 0xFEFF;
-}
-
 static void put_character(FILE *stream, const char *text, size_t n)
 {
-    if (is_unseen(text, n))
+    if (sag_is_unseen(text, n))
         fputc('?', stream);
     else
         fwrite(text, 1, n, stream);
@@ -59,14 +36,14 @@ static void put_character(FILE *stream, const char *text, size_t n)
 
 void put_plain(FILE *stream, const char *text)
 {
-    for (size_t n; (n = character(text)) > 0; text += n)
+    for (size_t n; (n = sag_character(text)) > 0; text += n)
         put_character(stream, text, n);
 }
 
 int text_width(const char *text)
 {
     int width = 0;
-    for (size_t n; (n = character(text)) > 0; text += n)
+    for (size_t n; (n = sag_character(text)) > 0; text += n)
         width++;
     return width;
 }
@@ -80,7 +57,7 @@ void put_padded(FILE *stream, const char *text, int width)
     for (int i = have; left_pad && i < width; i++)
         fputc(' ', stream);
     for (int i = 0; i < show; i++) {
-        size_t n = character(text);
+        size_t n = sag_character(text);
         put_character(stream, text, n);
         text += n;
     }
@@ -97,8 +74,8 @@ void put_gnuplot(FILE *stream, const char *text)
     };
     int shown = 0;
     fputc('\'', stream);
-    for (size_t n; (n = character(text)) > 0 && shown < LONGEST; text += n, shown++) {
-        if (is_unseen(text, n))
+    for (size_t n; (n = sag_character(text)) > 0 && shown < LONGEST; text += n, shown++) {
+        if (sag_is_unseen(text, n))
             fputc(' ', stream);
         else if (n == 1 && strchr("'\"`$\\@", *text))
             fputc('_', stream);

@@ -168,6 +168,39 @@ static void print_all(const struct chain *c)
     print_for_people(c);
 }
 
+/* --- calculation sheets ------------------------------------------------------------------------------------------ */
+
+static void print_sheet(const struct chain *c, struct sag_lines *lines)
+{
+    char *text = NULL;
+    size_t size = 0;
+    FILE *stream = open_memstream(&text, &size);
+    must(stream != NULL, "memory", "sheet");
+    for (size_t i = 0; i < lines->count; i++)
+        must_be_between(&lines->items[i].value, lines->items[i].words);
+    sag_print_lines(stream, lines);
+    fclose(stream);
+    must_be_plain(text, size, "sheet");
+    must(c->says_nan || !has_nan_word(text, size), "no number is printed that is none", "sheet");
+    free(text);
+    sag_lines_free(lines);
+}
+
+/* A motor's sheet works everything out again for each assumed fact: too slow for a list. */
+static void explain(const struct chain *c, bool motor)
+{
+    const struct sag_supply *supply = c->has_supply ? &c->supply : NULL;
+    uint32_t feeder = c->results[0].motor.plate->feeder;
+    struct sag_lines lines = {0};
+    must(sag_explain_feeder(&c->plant, supply, feeder, c->results, c->count, &lines) == SAG_OK, "memory", "sheet");
+    print_sheet(c, &lines);
+    if (!motor)
+        return;
+    const struct sag_units units = {.si = true};
+    must(sag_explain_motor(&c->plant, supply, c->results, &units, &lines) == SAG_OK, "memory", "sheet");
+    print_sheet(c, &lines);
+}
+
 /* --- the chain -------------------------------------------------------------------------------------------------- */
 
 static void release(struct chain *c)
@@ -199,6 +232,7 @@ void run_chain(const struct chain_input *in)
         find_boards(&c, &c.list, &c.boards);
         judge(&c);
         print_all(&c);
+        explain(&c, in->plate != NULL);
     }
     release(&c);
     sag_diags_free(&diags);

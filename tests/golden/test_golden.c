@@ -16,7 +16,7 @@ enum {
 };
 
 struct golden_case {
-    char name[80];
+    char name[256];
 };
 
 static struct golden_case cases[MOST_CASES];
@@ -82,7 +82,7 @@ static void put_program_on_path(void)
 static void check_or_rewrite(const char *name, const char *file, const char *got)
 {
     const char *mode = getenv("SAGBAND_GOLDEN");
-    char path[256];
+    char path[512];
     case_path(name, file, path, sizeof path);
     if (mode && strcmp(mode, "rewrite") == 0) {
         spill(path, got);
@@ -96,7 +96,7 @@ static void check_or_rewrite(const char *name, const char *file, const char *got
 static void run_case(void **state)
 {
     const struct golden_case *c = *state;
-    char path[256], line[2048], out[] = "/tmp/golden-out-XXXXXX", err[] = "/tmp/golden-err-XXXXXX";
+    char path[512], line[2048], out[] = "/tmp/golden-out-XXXXXX", err[] = "/tmp/golden-err-XXXXXX";
     put_program_on_path();
     close(mkstemp(out));
     close(mkstemp(err));
@@ -129,7 +129,7 @@ const struct CMUnitTest *golden_tests(size_t *count)
     DIR *folder = opendir("tests/golden");
     size_t n = 0;
     for (struct dirent *entry; folder && n < MOST_CASES && (entry = readdir(folder));) {
-        char path[256];
+        char path[512];
         case_path(entry->d_name, "cmd", path, sizeof path);
         if (entry->d_name[0] != '.' && access(path, R_OK) == 0)
             snprintf(cases[n++].name, sizeof cases->name, "%s", entry->d_name);

@@ -22,8 +22,8 @@ static inline void diags_text(struct sag_diags *diags, char *out, size_t room)
     sag_diags_sort(diags);
     for (size_t i = 0; i < diags->count && used < room; i++) {
         const struct sag_diag *d = &diags->items[i];
-        used += (size_t)snprintf(out + used, room - used, "%u:%u %c %s\n", d->at.line, d->at.column,
-                                 "NWE"[d->severity], d->text);
+        used += (size_t)snprintf(out + used, room - used, "%u:%u %c %s\n", d->at.line, d->at.column, "NWE"[d->severity],
+                                 d -> text);
     }
 }
 

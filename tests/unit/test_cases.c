@@ -104,13 +104,13 @@ static void origins(void **state)
 #define HEAD                                                                                                           \
     "id,fed_from,kind,nominal_volts,low_volts,high_volts,hz,kva,impedance_pct,primary_volts,secondary_volts,tap_pct,"  \
     "ohms_r,system,measured_ab,measured_bc,measured_ca\n"
-#define UTIL "U,,utility,13800\n"
-#define T1 "T1,U,transformer,,,,,750,5.75,13800,480,2.5\n"
-#define T2 "T2,C,transformer,,,,,45,4,480,208,0\n"
-#define CABLE "C,T1,cable,,,,,,,,,,0.01\n"
+#define UTIL           "U,,utility,13800\n"
+#define T1             "T1,U,transformer,,,,,750,5.75,13800,480,2.5\n"
+#define T2             "T2,C,transformer,,,,,45,4,480,208,0\n"
+#define CABLE          "C,T1,cable,,,,,,,,,,0.01\n"
 #define CABLE_MEASURED "C,T1,cable,,,,,,,,,,0.01,,497,494,499\n"
-#define SERVICE_LOW (4050.0 / 4160)
-#define SERVICE_HIGH (4370.0 / 4160)
+#define SERVICE_LOW    (4050.0 / 4160)
+#define SERVICE_HIGH   (4370.0 / 4160)
 
 static void supply_paths(void **state)
 {
@@ -120,25 +120,42 @@ static void supply_paths(void **state)
         struct wanted wanted;
         const char *measured_at;
     } rows[] = {
-        {"tap +2.5 %", HEAD UTIL T1 CABLE, "C",
-         {{492, 492 * SERVICE_LOW, 492 * SERVICE_HIGH, NAN}, 480, 60, true}, ""},
+        {"tap +2.5 %", HEAD UTIL T1 CABLE, "C", {{492, 492 * SERVICE_LOW, 492 * SERVICE_HIGH, NAN}, 480, 60, true}, ""},
         {"source itself", HEAD "U,,utility,480\n", "U", {{480, 456, 504, NAN}, 480, 60, true}, ""},
         {"given range", HEAD "U,,utility,480,470,490\n", "U", {{480, 470, 490, NAN}, 480, 60, true}, ""},
         {"one end given", HEAD "U,,utility,480,,490\n", "U", {{480, 456, 490, NAN}, 480, 60, true}, ""},
         {"50 Hz", HEAD "U,,utility,400,,,50\n", "U", {{400, 360, 440, NAN}, 400, 50, true}, ""},
         {"delta", HEAD "U,,utility,480,,,,,,,,,,delta\n", "U", {{480, 456, 504, NAN}, 480, 60, false}, ""},
-        {"second transformer", HEAD UTIL T1 CABLE T2, "T2",
-         {{213.2, 213.2 * SERVICE_LOW, 213.2 * SERVICE_HIGH, NAN}, 208, 60, true}, ""},
-        {"measured here", HEAD UTIL T1 CABLE_MEASURED, "C",
-         {{492, 492 * SERVICE_LOW, 492 * SERVICE_HIGH, 1490.0 / 3}, 480, 60, true}, "C"},
-        {"measured above, through a ratio", HEAD UTIL T1 CABLE_MEASURED T2, "T2",
-         {{213.2, 213.2 * SERVICE_LOW, 213.2 * SERVICE_HIGH, 1490.0 / 3 * 208 / 480}, 208, 60, true}, "C"},
-        {"measured below says nothing", HEAD UTIL T1 CABLE_MEASURED, "T1",
-         {{492, 492 * SERVICE_LOW, 492 * SERVICE_HIGH, NAN}, 480, 60, true}, ""},
-        {"the nearest of two measured", HEAD UTIL "T1,U,transformer,,,,,750,5.75,13800,480,2.5,,,480,480,480\n"
-         CABLE_MEASURED, "C", {{492, 492 * SERVICE_LOW, 492 * SERVICE_HIGH, 1490.0 / 3}, 480, 60, true}, "C"},
-        {"measured at the source, through the tap", HEAD "U,,utility,13800,,,,,,,,,,,13800,13900,13700\n" T1 CABLE, "C",
-         {{492, 492 * SERVICE_LOW, 492 * SERVICE_HIGH, 492}, 480, 60, true}, "U"},
+        {"second transformer",
+         HEAD UTIL T1 CABLE T2,
+         "T2",
+         {{213.2, 213.2 * SERVICE_LOW, 213.2 * SERVICE_HIGH, NAN}, 208, 60, true},
+         ""},
+        {"measured here",
+         HEAD UTIL T1 CABLE_MEASURED,
+         "C",
+         {{492, 492 * SERVICE_LOW, 492 * SERVICE_HIGH, 1490.0 / 3}, 480, 60, true},
+         "C"},
+        {"measured above, through a ratio",
+         HEAD UTIL T1 CABLE_MEASURED T2,
+         "T2",
+         {{213.2, 213.2 * SERVICE_LOW, 213.2 * SERVICE_HIGH, 1490.0 / 3 * 208 / 480}, 208, 60, true},
+         "C"},
+        {"measured below says nothing",
+         HEAD UTIL T1 CABLE_MEASURED,
+         "T1",
+         {{492, 492 * SERVICE_LOW, 492 * SERVICE_HIGH, NAN}, 480, 60, true},
+         ""},
+        {"the nearest of two measured",
+         HEAD UTIL "T1,U,transformer,,,,,750,5.75,13800,480,2.5,,,480,480,480\n" CABLE_MEASURED,
+         "C",
+         {{492, 492 * SERVICE_LOW, 492 * SERVICE_HIGH, 1490.0 / 3}, 480, 60, true},
+         "C"},
+        {"measured at the source, through the tap",
+         HEAD "U,,utility,13800,,,,,,,,,,,13800,13900,13700\n" T1 CABLE,
+         "C",
+         {{492, 492 * SERVICE_LOW, 492 * SERVICE_HIGH, 492}, 480, 60, true},
+         "U"},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
         struct setup s;
@@ -215,5 +232,4 @@ static void unbalance_edges(void **state)
 }
 
 TEST_LIST(cases, cmocka_unit_test(typed_volts), cmocka_unit_test(origins), cmocka_unit_test(supply_paths),
-          cmocka_unit_test(ratio_keeps_unbalance), cmocka_unit_test(worked_examples),
-          cmocka_unit_test(unbalance_edges))
+          cmocka_unit_test(ratio_keeps_unbalance), cmocka_unit_test(worked_examples), cmocka_unit_test(unbalance_edges))

@@ -145,8 +145,8 @@ static void locked_rotor(void **state)
         {"design N", V400 ",design=N,hz=50", 400, SAG_LOCKED_AMPS, 116.913, 103.923, 129.904, SAG_TABLE, ASSUMED_BIT},
         {"50 Hz: as N, assumed", V400 ",hz=50", 400, SAG_LOCKED_AMPS, 116.913, 103.923, 129.904, SAG_ASSUMED,
          ASSUMED_BIT},
-        {"design A has no limit", V460 ",design=A,efficiency_pct=94.1,power_factor=0.86", 480, SAG_LOCKED_AMPS,
-         520.649, 433.874, 694.198, SAG_ASSUMED, ASSUMED_BIT},
+        {"design A has no limit", V460 ",design=A,efficiency_pct=94.1,power_factor=0.86", 480, SAG_LOCKED_AMPS, 520.649,
+         433.874, 694.198, SAG_ASSUMED, ASSUMED_BIT},
         {"wound rotor", V460 ",rotor=wound,efficiency_pct=94.1,power_factor=0.86", 480, SAG_LOCKED_AMPS, 520.649,
          433.874, 694.198, SAG_ASSUMED, ASSUMED_BIT},
     };

@@ -77,7 +77,7 @@ static void check_read(const char *name, const void *bytes, size_t size, const c
     for (enum way way = FROM_BYTES; way < WAYS; way++) {
         struct sag_diags diags = {0};
         enum sag_status status = read_way(way, bytes, size, &dump, &diags);
-        assert_int_equal(status == SAG_OK, diags.errors == 0 || strstr(faults, "not UTF-8") != NULL);
+        assert_int_equal(status == SAG_OK, diags.errors == 0);
         check_diags(name, &diags, faults);
         check_text(name, dump.text, rows);
     }
@@ -101,8 +101,9 @@ static void reads_what_spreadsheets_write(void **state)
     (void)state;
     static const struct case_row rows[] = {
         {"plain", TEXT("a,b\n1,2\n"), "1: a|b\n2: 1|2\n", ""},
-        {"byte order mark", TEXT("\xEF\xBB\xBF"
-                                 "a,b\n1,2\n"),
+        {"byte order mark",
+         TEXT("\xEF\xBB\xBF"
+              "a,b\n1,2\n"),
          "1: a|b\n2: 1|2\n", ""},
         {"CRLF", TEXT("a,b\r\n1,2\r\n\r\n3,4\r\n"), "1: a|b\n2: 1|2\n4: 3|4\n", ""},
         {"lone CR", TEXT("#x\ra,b\r1,2\r\r3,4\r"), "#x\n2: a|b\n3: 1|2\n5: 3|4\n", ""},
@@ -121,8 +122,8 @@ static void reads_what_spreadsheets_write(void **state)
         {"no-break spaces", TEXT("a,b\n\xC2\xA0 1\xC2\xA0,\"\xC2\xA0\xC2\xA0\"\n"), "1: a|b\n2: 1|\n", ""},
         {"spaces inside", TEXT("a\nx \xC2\xA0y\n"), "1: a\n2: x \xC2\xA0y\n", ""},
         {"ragged", TEXT("a,b\n1\n1,2,3\n"), "1: a|b\n2: 1\n3: 1|2|3\n", ""},
-        {"UTF-8", TEXT("a\nL\xC3\xBC\xE2\x82\xAC\xF0\x9F\x98\x80\n"), "1: a\n2: L\xC3\xBC\xE2\x82\xAC\xF0\x9F\x98\x80\n",
-         ""},
+        {"UTF-8", TEXT("a\nL\xC3\xBC\xE2\x82\xAC\xF0\x9F\x98\x80\n"),
+         "1: a\n2: L\xC3\xBC\xE2\x82\xAC\xF0\x9F\x98\x80\n", ""},
     };
     check_rows(rows, COUNT(rows));
 }
@@ -148,8 +149,7 @@ static void refuses_what_is_no_table(void **state)
     snprintf(at_2_1, sizeof at_2_1, "2:1 %s", not_utf8);
     const struct case_row rows[] = {
         {"empty", TEXT(""), "", "0:0 E the file is empty\n"},
-        {"only comments", TEXT("# a\n#b"), "# a\n#b\n",
-         "0:0 E no header row; the first row must name the columns\n"},
+        {"only comments", TEXT("# a\n#b"), "", "0:0 E no header row; the first row must name the columns\n"},
         {"only blank lines", TEXT("\n\r\n\n"), "", "0:0 E no header row; the first row must name the columns\n"},
         {"only a byte order mark", TEXT("\xEF\xBB\xBF"), "",
          "0:0 E no header row; the first row must name the columns\n"},
@@ -159,8 +159,9 @@ static void refuses_what_is_no_table(void **state)
          "3:0 E a quote stands inside a cell; quote the whole cell and double the quote\n"},
         {"text after a quote", TEXT("a,b\n\"1\"x,2\n"), "1: a|b\n",
          "2:0 E a quote stands inside a cell; quote the whole cell and double the quote\n"},
-        {"UTF-16 LE", TEXT("\xFF\xFE"
-                           "a\0,\0b\0\n\0"),
+        {"UTF-16 LE",
+         TEXT("\xFF\xFE"
+              "a\0,\0b\0\n\0"),
          "", "0:0 E this is UTF-16 text; save the sheet as \"CSV UTF-8\"\n"},
         {"UTF-16 BE", TEXT("\xFE\xFF\0a\0,\0b\0\n"), "",
          "0:0 E this is UTF-16 text; save the sheet as \"CSV UTF-8\"\n"},
@@ -208,7 +209,8 @@ static void reads_long_things(void **state)
         {"quote that is not closed for 1 MiB", "a,b\n1,2\n3,\"4\n", "5,6,7,8,9\n", "", 120000, "1: a|b\n2: 1|2\n",
          "3:0 E a cell longer than 1 MiB; a closing quote may be missing\n"},
         {"lines over buffers", "a,b\n", "\r\n", "1,2\r\n", 100000, "1: a|b\n100002: 1|2\n", ""},
-        {"quoted lines over buffers", "a,b\n\"x", "\n", "z\",2\n3,4\n", 100000, "1: a|b\n2: x\n\n|2\n100003: 3|4\n", ""},
+        {"quoted lines over buffers", "a,b\n\"x", "\n", "z\",2\n3,4\n", 100000, "1: a|b\n2: x\n\n|2\n100003: 3|4\n",
+         ""},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
         char *text = filled(rows[i].head, rows[i].fill, rows[i].count, rows[i].tail);
@@ -264,6 +266,6 @@ static void a_row_may_end_the_reading(void **state)
     check_diags("ended", &diags, "");
 }
 
-TEST_LIST(csv, cmocka_unit_test(reads_what_spreadsheets_write), cmocka_unit_test(lines_of_spaces_count), cmocka_unit_test(refuses_what_is_no_table),
-          cmocka_unit_test(reads_long_things), cmocka_unit_test(comments_may_be_long),
-          cmocka_unit_test(a_row_may_end_the_reading))
+TEST_LIST(csv, cmocka_unit_test(reads_what_spreadsheets_write), cmocka_unit_test(lines_of_spaces_count),
+          cmocka_unit_test(refuses_what_is_no_table), cmocka_unit_test(reads_long_things),
+          cmocka_unit_test(comments_may_be_long), cmocka_unit_test(a_row_may_end_the_reading))

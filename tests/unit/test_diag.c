@@ -19,8 +19,8 @@ static void sorts_by_place(void **state)
     struct sag_diags diags = {0};
     for (size_t i = 0; i < COUNT(found); i++)
         complain(&diags, found[i].file, found[i].line, found[i].column);
-    check_diags("places",
-                &diags, "7:7 N 6\n0:0 N 5\n9:3 N 2\n9:3 N 4\n9:3 N 8\n9:20 N 3\n10:0 N 7\n10:1 N 1\n1:1 N 0\n");
+    check_diags("places", &diags,
+                "7:7 N 6\n0:0 N 5\n9:3 N 2\n9:3 N 4\n9:3 N 8\n9:20 N 3\n10:0 N 7\n10:1 N 1\n1:1 N 0\n");
 }
 
 static void sorting_none_is_harmless(void **state)
@@ -76,15 +76,17 @@ static void shows_user_text(void **state)
         {"empty", "", ""},
         {"plain", "75hp", "75hp"},
         {"control bytes", "a\nb\tc\033[31m\x7F", "a?b?c?[31m?"},
-        {"UTF-8", "L\xC3\xBC"
-                  "fter",
+        {"UTF-8",
+         "L\xC3\xBC"
+         "fter",
          "L\xC3\xBC"
          "fter"},
         {"48 bytes", X40 "12345678", X40 "12345678"},
         {"49 bytes", X40 "123456789", X40 "12345678..."},
         {"cut before a sequence", X40 "1234567\xC3\xBC", X40 "1234567..."},
-        {"cut after a sequence", X40 "123456\xC3\xBC"
-                                     "8",
+        {"cut after a sequence",
+         X40 "123456\xC3\xBC"
+             "8",
          X40 "123456\xC3\xBC..."},
         {"cut before a long sequence", X40 "12345\xF0\x9F\x98\x80", X40 "12345..."},
     };

@@ -51,8 +51,9 @@ static void decimal_commas(void **state)
     struct sag_diags diags = {0};
     read_motors("motordata/examples/european.csv", &list, &diags);
     check_diags("european", &diags, "");
-    check_text("tag", list.plates[1].tag, "L\xC3\x9C"
-                                          "FTER-2");
+    check_text("tag", list.plates[1].tag,
+               "L\xC3\x9C"
+               "FTER-2");
     check_near("18,5 kW", list.plates[0].given[SAG_RATED_POWER], 18500, 1e-9);
     check_near("92,6 %", list.plates[0].given[SAG_EFFICIENCY], 0.926, 1e-12);
     check_near("second voltage", list.plates[2].volts_options[1], 400, 0);

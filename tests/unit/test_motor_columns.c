@@ -86,7 +86,9 @@ static void write_file(char *out, bool si)
         out = stpcpy(out, between);
         for (size_t i = COUNT(rows); i-- > 0;) {
             const struct column_row *row = si ? twin_of(&rows[i]) : &rows[i];
-            const char *text = line == 0 ? row->column : strcmp(row->column, "note") ? row->cell : "\"east, \"\"old\"\"\"";
+            const char *text = line == 0                     ? row->column
+                               : strcmp(row->column, "note") ? row->cell
+                                                             : "\"east, \"\"old\"\"\"";
             out = stpcpy(stpcpy(out, text), i ? "," : "");
         }
     }
@@ -162,9 +164,14 @@ static void facts_name_their_column(void **state)
         enum sag_fact fact;
         const char *column;
     } asked[] = {
-        {SAG_RATED_VOLTS, "rated_volts"}, {SAG_RATED_POWER, "rated_hp"}, {SAG_HZ, "hz"},
-        {SAG_SLIP, "rpm"},                {SAG_LOCKED_KVA, "code_letter"}, {SAG_MAIN_FLUX, "saturation"},
-        {SAG_RISE, "rise_c"},             {SAG_DEVICE_AMPS, "device_amps"},
+        {SAG_RATED_VOLTS, "rated_volts"},
+        {SAG_RATED_POWER, "rated_hp"},
+        {SAG_HZ, "hz"},
+        {SAG_SLIP, "rpm"},
+        {SAG_LOCKED_KVA, "code_letter"},
+        {SAG_MAIN_FLUX, "saturation"},
+        {SAG_RISE, "rise_c"},
+        {SAG_DEVICE_AMPS, "device_amps"},
     };
     for (size_t i = 0; i < COUNT(asked); i++)
         check_text("column", sag_motor_column_of(asked[i].fact), asked[i].column);

@@ -16,11 +16,8 @@ static void plate_volts(void **state)
         const char *cell;
         double options[3];
     } rows[] = {
-        {"460", {460, 0, 0}},
-        {"230/460", {230, 460, 0}},
-        {"208-230/460", {208, 230, 460}},
-        {" 230/460 ", {230, 460, 0}},
-        {"2300", {2300, 0, 0}},
+        {"460", {460, 0, 0}},         {"230/460", {230, 460, 0}}, {"208-230/460", {208, 230, 460}},
+        {" 230/460 ", {230, 460, 0}}, {"2300", {2300, 0, 0}},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
         char text[100];
@@ -118,8 +115,7 @@ static void refuses_headers(void **state)
 {
     (void)state;
     static const struct fault_row rows[] = {
-        {"nothing below", "tag,rated_volts,rated_hp\n",
-         "0:0 E no motors below the header; give at least one row\n"},
+        {"nothing below", "tag,rated_volts,rated_hp\n", "0:0 E no motors below the header; give at least one row\n"},
         {"no known column", "a_name,b_volts\nP,460\n",
          "1:0 E the header has no column tag\n1:0 E the header has no column rated_volts\n"
          "1:0 E the header has no column rated_hp or rated_kw\n1:1 W column \"a_name\" is ignored\n"
@@ -155,10 +151,11 @@ static void plate_volts_with_decimal_commas(void **state)
     sag_motor_list_free(&list);
 }
 
-static const char supply_text[] = "id,fed_from,kind,nominal_volts,kva,impedance_pct,primary_volts,secondary_volts,ohms_r\n"
-                                  "LIFT,T1,cable,,,,,,0.01\n"
-                                  "T1,UTIL,transformer,,750,5.75,13800,480,\n"
-                                  "UTIL,,utility,13800,,,,,\n";
+static const char supply_text[] =
+    "id,fed_from,kind,nominal_volts,kva,impedance_pct,primary_volts,secondary_volts,ohms_r\n"
+    "LIFT,T1,cable,,,,,,0.01\n"
+    "T1,UTIL,transformer,,750,5.75,13800,480,\n"
+    "UTIL,,utility,13800,,,,,\n";
 
 static void feeders_of_a_supply(void **state)
 {
@@ -222,6 +219,7 @@ static void many_rows(void **state)
 }
 
 TEST_LIST(motors, cmocka_unit_test(plate_volts), cmocka_unit_test(refuses_cells),
-          cmocka_unit_test(power_factor_above_one), cmocka_unit_test(refuses_headers), cmocka_unit_test(names_the_nearest_column), cmocka_unit_test(plate_volts_with_decimal_commas),
+          cmocka_unit_test(power_factor_above_one), cmocka_unit_test(refuses_headers),
+          cmocka_unit_test(names_the_nearest_column), cmocka_unit_test(plate_volts_with_decimal_commas),
           cmocka_unit_test(feeders_of_a_supply), cmocka_unit_test(feeders_without_a_supply),
           cmocka_unit_test(many_rows))

@@ -51,8 +51,8 @@ static void demo_files(void **state)
 {
     (void)state;
     static const struct node_row utility[] = {
-        {"UTIL", "", 13800}, {"T1", "UTIL", 480},  {"LIFT", "T1", 480},  {"PACK", "T1", 480},
-        {"COLD", "T1", 480}, {"FIRE", "T1", 480},  {"T2", "PACK", 208}, {"SHOP", "T2", 208},
+        {"UTIL", "", 13800}, {"T1", "UTIL", 480}, {"LIFT", "T1", 480}, {"PACK", "T1", 480},
+        {"COLD", "T1", 480}, {"FIRE", "T1", 480}, {"T2", "PACK", 208}, {"SHOP", "T2", 208},
     };
     static const struct node_row standby[] = {
         {"GEN", "", 480},     {"LIFT", "GEN", 480}, {"PACK", "GEN", 480}, {"COLD", "GEN", 480},
@@ -85,13 +85,20 @@ static void values_are_si(void **state)
         const char *name;
         double got, wanted;
     } rows[] = {
-        {"fault_mva", util[SAG_NODE_FAULT_VA], 90e6},     {"x_over_r", t1[SAG_NODE_X_OVER_R], 5.5},
-        {"kva", t1[SAG_NODE_RATED_VA], 750e3},            {"impedance_pct", t1[SAG_NODE_IMPEDANCE], 0.0575},
-        {"tap_pct", t1[SAG_NODE_TAP], 0.025},             {"rating_ka", t1[SAG_NODE_RATING_AMPS], 22e3},
-        {"measured_ca", lift->given[SAG_NODE_MEASURED_CA], 499}, {"length_ft", lift->given[SAG_NODE_LENGTH], 54.864},
-        {"sets", lift->given[SAG_NODE_SETS], 2},          {"device_amps", lift->given[SAG_NODE_DEVICE_AMPS], 600},
-        {"load_kw", cold->given[SAG_NODE_LOAD_WATTS], 12e3}, {"load_pf", cold->given[SAG_NODE_LOAD_PF], 1},
-        {"ambient_c", cold->given[SAG_NODE_AMBIENT], 46}, {"conductors", cold->given[SAG_NODE_CONDUCTORS], 3},
+        {"fault_mva", util[SAG_NODE_FAULT_VA], 90e6},
+        {"x_over_r", t1[SAG_NODE_X_OVER_R], 5.5},
+        {"kva", t1[SAG_NODE_RATED_VA], 750e3},
+        {"impedance_pct", t1[SAG_NODE_IMPEDANCE], 0.0575},
+        {"tap_pct", t1[SAG_NODE_TAP], 0.025},
+        {"rating_ka", t1[SAG_NODE_RATING_AMPS], 22e3},
+        {"measured_ca", lift->given[SAG_NODE_MEASURED_CA], 499},
+        {"length_ft", lift->given[SAG_NODE_LENGTH], 54.864},
+        {"sets", lift->given[SAG_NODE_SETS], 2},
+        {"device_amps", lift->given[SAG_NODE_DEVICE_AMPS], 600},
+        {"load_kw", cold->given[SAG_NODE_LOAD_WATTS], 12e3},
+        {"load_pf", cold->given[SAG_NODE_LOAD_PF], 1},
+        {"ambient_c", cold->given[SAG_NODE_AMBIENT], 46},
+        {"conductors", cold->given[SAG_NODE_CONDUCTORS], 3},
     };
     for (size_t i = 0; i < COUNT(rows); i++)
         check_percent(rows[i].name, rows[i].got, rows[i].wanted, 1e-10);
@@ -106,7 +113,7 @@ static void file_of_mistakes(void **state)
 {
     (void)state;
     static const char mistakes[] =
-        "6:2 E fed_from: the path runs in a loop through \"LOOP-B\"\n"
+        "6:2 E fed_from: the path runs in a loop through \"LOOP-A\"\n"
         "8:2 E fed_from: no row has the id \"NOWHERE\"\n"
         "9:2 E fed_from: a source is not fed; leave it blank, or two sources feed one board\n"
         "10:2 E fed_from: blank; only a utility or a generator stands at the top\n"
@@ -114,7 +121,8 @@ static void file_of_mistakes(void **state)
         "12:16 E length_ft: blank; a cable needs a length, or ohms_r and ohms_x\n"
         "13:3 E kind: \"busway\" is not one of utility, generator, transformer, cable\n"
         "14:13 E impedance_pct: \"-4\" is outside 0.1 to 40 %\n"
-        "15:17 E conductor: \"35\" is not a size of the conductor tables; the nearest is 3\n"
+        "15:17 E conductor: \"35\" is not a size of the conductor tables; write 12, 4/0, 250 (kcmil), or for "
+        "metric 35mm2\n"
         "17:1 E id: \"TWICE\" already names the row of line 16\n"
         "18:8 E measured_ca: blank; give all three line voltages or none\n";
     struct sag_supply supply;
@@ -150,14 +158,18 @@ static void refuses_rows(void **state)
          "3:11 E length_ft: blank; a cable needs a length, or ohms_r and ohms_x\n"
          "3:12 E conductor: blank; a cable needs a size, or ohms_r and ohms_x\n"},
         {"size", HEAD UTIL "C,U,cable,,,,,,,,10,251\n",
-         "3:12 E conductor: \"251\" is not a size of the conductor tables; the nearest is 250\n"},
+         "3:12 E conductor: \"251\" is not a size of the conductor tables; write 12, 4/0, 250 (kcmil), or for metric "
+         "251mm2\n"},
+        {"size with a slip", HEAD UTIL "C,U,cable,,,,,,,,10,4/O\n",
+         "3:12 E conductor: \"4/O\" is not a size of the conductor tables; write 12, 4/0, 250 (kcmil); did you mean "
+         "4/0?\n"},
         {"size of nothing", HEAD UTIL "C,U,cable,,,,,,,,10,thick wire\n",
-         "3:12 E conductor: \"thick wire\" is not a size of the conductor tables; write 12, 4/0, 250 (kcmil) or "
-         "95mm2\n"},
+         "3:12 E conductor: \"thick wire\" is not a size of the conductor tables; write 12, 4/0, 250 (kcmil), or for "
+         "metric 95mm2\n"},
         {"no id, no kind", HEAD UTIL ",U\n",
          "3:1 E id: blank; every row needs a name of its own\n"
          "3:3 E kind: blank; write utility, generator, transformer or cable\n"},
-        {"near id", HEAD UTIL "MAIN,U,cable,,,,,,,,10,250\nC,MIAN,cable,,,,,,,,10,250\n",
+        {"near id", HEAD UTIL "MAIN,U,cable,,,,,,,,10,250\nC,MAI,cable,,,,,,,,10,250\n",
          "4:2 E fed_from: no row has that id; did you mean \"MAIN\"\n"},
         {"fed by itself", HEAD UTIL "C,C,cable,,,,,,,,10,250\n",
          "3:2 E fed_from: the path runs in a loop through \"C\"\n"},
@@ -185,7 +197,7 @@ static void carries_system_and_hz(void **state)
         double volts;
         int system;
     } rows[] = {
-        {"U", 480, SAG_SYSTEM_DELTA}, {"C", 480, SAG_SYSTEM_DELTA}, {"T", 208, SAG_SYSTEM_WYE},
+        {"U", 480, SAG_SYSTEM_DELTA}, {"C", 480, SAG_SYSTEM_DELTA},      {"T", 208, SAG_SYSTEM_WYE},
         {"D", 208, SAG_SYSTEM_WYE},   {"X", 240, SAG_SYSTEM_UNGROUNDED}, {"E", 240, SAG_SYSTEM_UNGROUNDED},
     };
     struct sag_supply supply;

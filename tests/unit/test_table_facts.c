@@ -28,10 +28,10 @@ static void efficiency(void **state)
         bool beyond;
         const char *table;
     } rows[] = {
-#define OLD "standard_efficiency_pre1992"
+#define OLD     "standard_efficiency_pre1992"
 #define LEVEL_1 "us_10cfr431_25_efficiency_1997"
 #define LEVEL_2 "us_10cfr431_25_efficiency_2016"
-#define IEC "iec_60034_30_1_efficiency_50hz"
+#define IEC     "iec_60034_30_1_efficiency_50hz"
         {"1958", {75, 1958, 4, true, false}, 91.9, false, OLD},
         {"1991", {1, 1991, 2, false, false}, 76, false, OLD},
         {"old, between rows", {4, 1970, 4, false, false}, 82.4, false, OLD},
@@ -67,9 +67,12 @@ static void typical_running(void **state)
         double power_factor, slip;
         bool beyond;
     } rows[] = {
-        {"75 hp 4 poles", 75, 4, 0.87, 0.011, false},    {"10 hp 6 poles", 10, 6, 0.79, 0.025, false},
-        {"between rows", 67.5, 2, 0.895, 0.011, false},  {"12 poles as 8", 5, 12, 0.72, 0.035, false},
-        {"below the first row", 0.5, 4, 0.76, 0.03, true}, {"above the last row", 1000, 2, 0.92, 0.007, true},
+        {"75 hp 4 poles", 75, 4, 0.87, 0.011, false},
+        {"10 hp 6 poles", 10, 6, 0.79, 0.025, false},
+        {"between rows", 67.5, 2, 0.895, 0.011, false},
+        {"12 poles as 8", 5, 12, 0.72, 0.035, false},
+        {"below the first row", 0.5, 4, 0.76, 0.03, true},
+        {"above the last row", 1000, 2, 0.92, 0.007, true},
         {"odd poles", 10, 3, NAN, NAN, false},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
@@ -110,8 +113,10 @@ static void load_shapes(void **state)
         const char *load;
         double breakaway, t0, exponent, multiple[3];
     } rows[] = {
-        {"pump", 0.15, 0.05, 2, {0.5, 0.25, 1}}, {"fan", 0.1, 0, 2, {10, 5, 20}},
-        {"conveyor", 1.5, 1, 0, {2, 1, 4}},      {"none", 0, 0, 0, {0, 0, 0}},
+        {"pump", 0.15, 0.05, 2, {0.5, 0.25, 1}},
+        {"fan", 0.1, 0, 2, {10, 5, 20}},
+        {"conveyor", 1.5, 1, 0, {2, 1, 4}},
+        {"none", 0, 0, 0, {0, 0, 0}},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
         struct sag_load_shape s = sag_ask_load_shape(shared_tables(), rows[i].load);
@@ -173,8 +178,8 @@ static void unbalance_derating(void **state)
         double percent, factor;
     } rows[] = {{0, 1}, {1, 1}, {1.5, 0.97}, {1.75, 0.96}, {2, 0.95}, {3.25, 0.87}, {5, 0.76}, {5.01, 0}, {50, 0}};
     for (size_t i = 0; i < COUNT(rows); i++)
-        check_near("derating", sag_ask_unbalance_derating(shared_tables(), rows[i].percent / 100).value,
-                   rows[i].factor, 1e-9);
+        check_near("derating", sag_ask_unbalance_derating(shared_tables(), rows[i].percent / 100).value, rows[i].factor,
+                   1e-9);
 }
 
 static void heat_and_rest(void **state)
@@ -206,6 +211,6 @@ static void heat_and_rest(void **state)
         check_three(rows[i].name, &rows[i].got, rows[i].wanted, false);
 }
 
-TEST_LIST(table_facts, cmocka_unit_test(efficiency), cmocka_unit_test(typical_running),
-          cmocka_unit_test(rotor_inertia), cmocka_unit_test(load_shapes), cmocka_unit_test(supply_range),
-          cmocka_unit_test(limits), cmocka_unit_test(unbalance_derating), cmocka_unit_test(heat_and_rest))
+TEST_LIST(table_facts, cmocka_unit_test(efficiency), cmocka_unit_test(typical_running), cmocka_unit_test(rotor_inertia),
+          cmocka_unit_test(load_shapes), cmocka_unit_test(supply_range), cmocka_unit_test(limits),
+          cmocka_unit_test(unbalance_derating), cmocka_unit_test(heat_and_rest))

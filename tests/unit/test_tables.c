@@ -72,9 +72,9 @@ static void code_letters(void **state)
         char letter;
         double wanted[3];
     } rows[] = {
-        {'A', {1.575, 0, 3.15}},   {'G', {5.95, 5.6, 6.3}},    {'H', {6.7, 6.3, 7.1}},   {'P', {13.25, 12.5, 14}},
-        {'V', {25.2, 22.4, 28}},   {'I', {NAN, NAN, NAN}},     {'O', {NAN, NAN, NAN}},   {'Q', {NAN, NAN, NAN}},
-        {'g', {NAN, NAN, NAN}},    {'W', {NAN, NAN, NAN}},     {'\0', {NAN, NAN, NAN}},
+        {'A', {1.575, 0, 3.15}}, {'G', {5.95, 5.6, 6.3}}, {'H', {6.7, 6.3, 7.1}},  {'P', {13.25, 12.5, 14}},
+        {'V', {25.2, 22.4, 28}}, {'I', {NAN, NAN, NAN}},  {'O', {NAN, NAN, NAN}},  {'Q', {NAN, NAN, NAN}},
+        {'g', {NAN, NAN, NAN}},  {'W', {NAN, NAN, NAN}},  {'\0', {NAN, NAN, NAN}},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
         struct sag_answer a = sag_ask_code_letter(shared_tables(), rows[i].letter);
@@ -92,19 +92,32 @@ static void code_amps(void **state)
         double volts, hp, amps;
         bool beyond;
     } rows[] = {
-        {"75 hp 460 V", 3, 460, 75, 96, false},       {"440 V stands in the same column", 3, 440, 75, 96, false},
-        {"480 V too", 3, 480, 75, 96, false},         {"230 V", 3, 230, 75, 192, false},
-        {"240 V", 3, 240, 10, 28, false},             {"208 V", 3, 208, 5, 16.7, false},
-        {"200 V", 3, 200, 3, 11, false},              {"575 V", 3, 575, 500, 472, false},
-        {"600 V", 3, 600, 10, 11, false},             {"2300 V", 3, 2300, 60, 16, false},
-        {"115 V", 3, 115, 2, 13.6, false},            {"no cell: 115 V 3 hp", 3, 115, 3, NAN, false},
-        {"no cell: 230 V 250 hp", 3, 230, 250, NAN, false}, {"no cell: 2300 V 50 hp", 3, 2300, 50, NAN, false},
-        {"no column for 400 V", 3, 400, 10, NAN, false},    {"next larger row", 3, 460, 8, 14, true},
-        {"a hair over a row", 3, 460, 10.000001, 14, false}, {"below the first row", 3, 460, 0.25, 1.1, true},
-        {"last row", 3, 460, 500, 590, false},        {"past the last row", 3, 460, 501, NAN, false},
-        {"single-phase", 1, 115, 0.5, 9.8, false},    {"a third of a hp", 1, 115, 1.0 / 3, 7.2, false},
-        {"single-phase 230 V", 1, 230, 10, 50, false}, {"single-phase 208 V", 1, 208, 7.5, 44, false},
-        {"single-phase 460 V", 1, 460, 5, NAN, false}, {"single-phase 11 hp", 1, 230, 11, NAN, false},
+        {"75 hp 460 V", 3, 460, 75, 96, false},
+        {"440 V stands in the same column", 3, 440, 75, 96, false},
+        {"480 V too", 3, 480, 75, 96, false},
+        {"230 V", 3, 230, 75, 192, false},
+        {"240 V", 3, 240, 10, 28, false},
+        {"208 V", 3, 208, 5, 16.7, false},
+        {"200 V", 3, 200, 3, 11, false},
+        {"575 V", 3, 575, 500, 472, false},
+        {"600 V", 3, 600, 10, 11, false},
+        {"2300 V", 3, 2300, 60, 16, false},
+        {"115 V", 3, 115, 2, 13.6, false},
+        {"no cell: 115 V 3 hp", 3, 115, 3, NAN, false},
+        {"no cell: 230 V 250 hp", 3, 230, 250, NAN, false},
+        {"no cell: 2300 V 50 hp", 3, 2300, 50, NAN, false},
+        {"no column for 400 V", 3, 400, 10, NAN, false},
+        {"next larger row", 3, 460, 8, 14, true},
+        {"a hair over a row", 3, 460, 10.000001, 14, false},
+        {"below the first row", 3, 460, 0.25, 1.1, true},
+        {"last row", 3, 460, 500, 590, false},
+        {"past the last row", 3, 460, 501, NAN, false},
+        {"single-phase", 1, 115, 0.5, 9.8, false},
+        {"a third of a hp", 1, 115, 1.0 / 3, 7.2, false},
+        {"single-phase 230 V", 1, 230, 10, 50, false},
+        {"single-phase 208 V", 1, 208, 7.5, 44, false},
+        {"single-phase 460 V", 1, 460, 5, NAN, false},
+        {"single-phase 11 hp", 1, 230, 11, NAN, false},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
         struct sag_answer a = sag_ask_code_amps(shared_tables(), rows[i].phases, rows[i].volts, rows[i].hp);
@@ -133,8 +146,9 @@ static void locked_amps(void **state)
         double kw, kva;
         bool beyond;
     } iec[] = {
-        {"4 kW", 4, 13, false},    {"6.3 kW, included", 6.3, 13, false}, {"6.4 kW", 6.4, 12, false},
-        {"25 kW", 25, 12, false},  {"30 kW", 30, 11, false},             {"630 kW", 630, 10, false},
+        {"4 kW", 4, 13, false},     {"6.3 kW, included", 6.3, 13, false},
+        {"6.4 kW", 6.4, 12, false}, {"25 kW", 25, 12, false},
+        {"30 kW", 30, 11, false},   {"630 kW", 630, 10, false},
     };
     for (size_t i = 0; i < COUNT(us); i++) {
         struct sag_answer a = sag_ask_design_locked_amps(shared_tables(), us[i].hp, us[i].volts);
@@ -176,8 +190,7 @@ static void design_torques(void **state)
         {"N 500 kW 6 poles", 'N', 500 * hp_per_kw, 6, 0.65, 1.6, false},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
-        struct sag_torques t =
-            sag_ask_design_torques(shared_tables(), rows[i].design, rows[i].hp, rows[i].poles);
+        struct sag_torques t = sag_ask_design_torques(shared_tables(), rows[i].design, rows[i].hp, rows[i].poles);
         check_beyond(rows[i].name, &t.locked, rows[i].locked, rows[i].beyond);
         check_beyond(rows[i].name, &t.breakdown, rows[i].breakdown, rows[i].beyond);
     }
@@ -192,7 +205,7 @@ static void iec_rows_hold_their_upper_limit(void **state)
     (void)state;
     static const struct {
         double kw, locked; /* 4 poles */
-    } rows[] = {{0.63, 2.0}, {1, 1.9},  {1.6, 1.9}, {2.5, 1.8}, {4, 1.7},   {6.3, 1.6},  {10, 1.6}, {16, 1.5},
+    } rows[] = {{0.63, 2.0}, {1, 1.9},  {1.6, 1.9}, {2.5, 1.8}, {4, 1.7},   {6.3, 1.6}, {10, 1.6},   {16, 1.5},
                 {25, 1.4},   {40, 1.3}, {63, 1.2},  {100, 1.1}, {160, 1.0}, {250, 0.9}, {400, 0.75}, {630, 0.65}};
     for (size_t i = 0; i < COUNT(rows); i++) {
         char name[40];
