@@ -23,6 +23,12 @@
     X(csv)                                                                                                             \
     X(diag)                                                                                                            \
     X(number)                                                                                                          \
+    X(catalogue)                                                                                                       \
+    X(measured)                                                                                                        \
+    X(voltage_effect)                                                                                                  \
+    X(bands)                                                                                                           \
+    X(published_tables)                                                                                                \
+    X(ngspice)                                                                                                         \
     X(fit_reference)                                                                                                   \
     X(circuit_rules)                                                                                                   \
     X(circuit_examples)                                                                                                \

@@ -32,7 +32,7 @@ void check_text(const char *name, const char *got, const char *wanted)
 void complete_typed(const char *plate, double volts_ll, struct sag_motor_list *list, struct sag_motor *motor)
 {
     struct sag_diags diags = {0};
-    if (sag_read_plate(plate, NULL, list, &diags) != SAG_OK)
+    if (sag_read_plate(plate, shared_tables(), NULL, list, &diags) != SAG_OK)
         fail_msg("%s: %s", plate, diags.count ? diags.items[0].text : "?");
     sag_diags_free(&diags);
     sag_complete_motor(shared_tables(), &list->plates[0], &(struct sag_connection){volts_ll, true}, motor);

@@ -59,8 +59,9 @@ struct sag_motor_list {
     X(TRANSIENT)                                                                                                       \
     X(RECOVERY_TIME)                                                                                                   \
     X(PRIMARY_VOLTS)                                                                                                   \
-    X(SECONDARY_VOLTS) X(TAP) X(LENGTH) X(SETS) X(OHMS_R) X(OHMS_X) X(LOAD_WATTS) X(LOAD_PF) X(RATING_AMPS)            \
-        X(DEVICE_AMPS) X(AMBIENT) X(CONDUCTORS)
+    X(SECONDARY_VOLTS)                                                                                                 \
+    X(TAP) X(LENGTH) X(SETS) X(OHMS_R) X(OHMS_X) X(LOAD_WATTS) X(LOAD_PF) X(RATING_AMPS) X(DEVICE_AMPS) X(AMBIENT)     \
+        X(CONDUCTORS)
 #define SAG_NODE_KINDS(X)                                                                                              \
     X(SAG_NODE_UTILITY, "utility")                                                                                     \
     X(SAG_NODE_GENERATOR, "generator")                                                                                 \
@@ -138,12 +139,12 @@ struct sag_supply {
     struct sag_arena *arena;
 };
 
-/* Read a motor list; `supply` (or NULL) is what its feeder column refers to. */
-enum sag_status sag_read_motors(const struct sag_input *input, const struct sag_supply *supply,
-                                struct sag_motor_list *out, struct sag_diags *diags);
+/* Read a motor list; `tables` knows the conductor sizes, `supply` (or NULL) is what its feeder column refers to. */
+enum sag_status sag_read_motors(const struct sag_input *input, const struct sag_tables *tables,
+                                const struct sag_supply *supply, struct sag_motor_list *out, struct sag_diags *diags);
 /* One motor from "rated_volts=440,rated_hp=75,..."; its tag is "plate" unless given. */
-enum sag_status sag_read_plate(const char *text, const struct sag_supply *supply, struct sag_motor_list *out,
-                               struct sag_diags *diags);
+enum sag_status sag_read_plate(const char *text, const struct sag_tables *tables, const struct sag_supply *supply,
+                               struct sag_motor_list *out, struct sag_diags *diags);
 void sag_motor_list_free(struct sag_motor_list *list);
 
 /* Read a supply path; `tables` knows the conductor sizes. */

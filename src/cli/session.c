@@ -82,10 +82,10 @@ static enum sag_status read_motors(struct session *s, const char *motors, const 
 {
     struct sag_input input;
     if (s->options->plate)
-        return sag_read_plate(s->options->plate, supply, &s->list, &s->diags);
+        return sag_read_plate(s->options->plate, s->tables, supply, &s->list, &s->diags);
     enum sag_status status = open_file(s, motors, &input);
     if (status == SAG_OK)
-        status = sag_read_motors(&input, supply, &s->list, &s->diags);
+        status = sag_read_motors(&input, s->tables, supply, &s->list, &s->diags);
     close_file(&input);
     return status;
 }

@@ -6,6 +6,7 @@
 #include "base/arena.h"
 #include "base/number.h"
 #include "read/columns.h"
+#include "read/conductor.h"
 #include "read/tags.h"
 #include "sagband/read.h"
 
@@ -85,6 +86,7 @@ static const struct column columns[] = {
 
 struct motor_reader {
     struct sag_motor_list *list;
+    const struct sag_tables *tables;
     const struct sag_supply *supply;
     struct sag_diags *diags;
     struct column_map map;
@@ -145,6 +147,12 @@ static enum sag_status keep_text(struct motor_reader *r, const char **slot, cons
     return *slot ? SAG_OK : SAG_NO_MEMORY;
 }
 
+static enum sag_status take_conductor(struct motor_reader *r, const struct sag_cell *cell, const struct sag_place *at)
+{
+    enum sag_status status = check_conductor(r->tables, "branch_conductor", cell, at, r->diags);
+    return status == SAG_OK ? keep_text(r, &r->row.conductor, cell) : status;
+}
+
 static enum sag_status take_text(void *reader, const struct column *column, const struct sag_cell *cell,
                                  const struct sag_place *at)
 {
@@ -158,7 +166,7 @@ static enum sag_status take_text(void *reader, const struct column *column, cons
         r->feeder = cell->text;
         return SAG_OK;
     case TEXT_CONDUCTOR:
-        return keep_text(r, &r->row.conductor, cell);
+        return take_conductor(r, cell, at);
     case TEXT_VOLTS:
         return take_volts(r, column, cell, at);
     case TEXT_CODE_LETTER:
@@ -326,11 +334,11 @@ static enum sag_status on_row(void *context, const struct sag_row *row)
     return status == SAG_NO_MEMORY ? status : SAG_OK;
 }
 
-enum sag_status sag_read_motors(const struct sag_input *input, const struct sag_supply *supply,
-                                struct sag_motor_list *out, struct sag_diags *diags)
+enum sag_status sag_read_motors(const struct sag_input *input, const struct sag_tables *tables,
+                                const struct sag_supply *supply, struct sag_motor_list *out, struct sag_diags *diags)
 {
     *out = (struct sag_motor_list){.file = input->name, .arena = sag_arena_new()};
-    struct motor_reader r = {.list = out, .supply = supply, .diags = diags};
+    struct motor_reader r = {.list = out, .tables = tables, .supply = supply, .diags = diags};
     size_t errors = diags->errors;
     if (!out->arena)
         return SAG_NO_MEMORY;
@@ -389,8 +397,8 @@ static bool names_tag(const struct text *header)
 }
 
 /* The text becomes a two-row CSV, so that a plate typed on the spot is read by the same rules as a file. */
-enum sag_status sag_read_plate(const char *text, const struct sag_supply *supply, struct sag_motor_list *out,
-                               struct sag_diags *diags)
+enum sag_status sag_read_plate(const char *text, const struct sag_tables *tables, const struct sag_supply *supply,
+                               struct sag_motor_list *out, struct sag_diags *diags)
 {
     size_t room = 3 * strlen(text) + 32; /* header, row, and what stands for a tag */
     struct text header = {.bytes = malloc(room)}, row = {.bytes = malloc(room)};
@@ -407,7 +415,7 @@ enum sag_status sag_read_plate(const char *text, const struct sag_supply *supply
         append(&row, named ? "\n" : "plate\n", named ? 1 : 6);
         append(&header, row.bytes, row.used);
         struct sag_input input = {.name = "--plate", .bytes = header.bytes, .size = header.used};
-        status = sag_read_motors(&input, supply, out, diags);
+        status = sag_read_motors(&input, tables, supply, out, diags);
     }
     free(header.bytes);
     free(row.bytes);

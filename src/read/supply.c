@@ -4,8 +4,8 @@
 #include <string.h>
 
 #include "base/arena.h"
-#include "base/number.h"
 #include "read/columns.h"
+#include "read/conductor.h"
 #include "read/tags.h"
 #include "read/tree.h"
 #include "sagband/read.h"
@@ -70,7 +70,7 @@ static const struct column columns[] = {
 
 struct supply_reader {
     struct sag_supply *supply;
-    const struct sag_table *sizes;
+    const struct sag_tables *tables;
     struct sag_diags *diags;
     struct column_map map;
     struct tag_index ids;
@@ -93,37 +93,11 @@ static const char *choice_word(int choice, unsigned value)
     return value < sizeof *words / sizeof **words ? words[choice][value] : NULL;
 }
 
-static const char *size_name(const void *context, size_t index)
-{
-    const struct sag_table *sizes = context;
-    return index < sizes->rows ? sizes->cells[index * sizes->columns] : NULL;
-}
-
-static bool is_metric_size(const struct sag_cell *cell)
-{
-    double area = 0;
-    return cell->length > 3 && strcmp(cell->text + cell->length - 3, "mm2") == 0 &&
-           sag_number_read(cell->text, cell->length - 3, '.', &area) == SAG_NUMBER_OK && area >= 0.5 && area <= 1000;
-}
-
 static enum sag_status take_conductor(struct supply_reader *r, const struct sag_cell *cell, const struct sag_place *at)
 {
-    struct sag_shown shown;
-    bool known = is_metric_size(cell);
-    for (size_t i = 0; size_name(r->sizes, i) && !known; i++)
-        known = strcmp(size_name(r->sizes, i), cell->text) == 0;
-    if (!known) {
-        sag_shown(&shown, cell->text, cell->length);
-        bool bare = cell->text[strspn(cell->text, "0123456789")] == '\0';
-        const char *near = bare ? NULL : nearest_word(cell->text, size_name, r->sizes);
-        return sag_complain(r->diags, SAG_ERROR, at,
-                            "conductor: \"%s\" is not a size of the conductor tables; write 12, 4/0, 250 (kcmil)%s%s%s",
-                            shown.text, near ? "; did you mean " : ", or for metric ",
-                            near   ? near
-                            : bare ? shown.text
-                                   : "95",
-                            near ? "?" : "mm2");
-    }
+    enum sag_status status = check_conductor(r->tables, "conductor", cell, at, r->diags);
+    if (status != SAG_OK)
+        return status;
     r->row.conductor = sag_arena_text(r->supply->arena, cell->text, cell->length);
     return r->row.conductor ? SAG_OK : SAG_NO_MEMORY;
 }
@@ -297,10 +271,10 @@ enum sag_status sag_read_supply(const struct sag_input *input, const struct sag_
                                 struct sag_diags *diags)
 {
     *out = (struct sag_supply){.file = input->name, .arena = sag_arena_new()};
-    struct supply_reader r = {.supply = out, .diags = diags, .sizes = sag_tables_find(tables, "ch9_t9_ac_impedance")};
+    struct supply_reader r = {.supply = out, .diags = diags, .tables = tables};
     size_t errors = diags->errors;
-    if (!out->arena || !r.sizes)
-        return out->arena ? SAG_BAD_INPUT : SAG_NO_MEMORY;
+    if (!out->arena)
+        return SAG_NO_MEMORY;
     enum sag_status status = sag_csv_read(input, &(struct sag_csv_events){on_row, NULL, &r}, diags);
     tag_index_free(&r.ids);
     if (status == SAG_OK && out->count == 0)

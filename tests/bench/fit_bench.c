@@ -101,7 +101,7 @@ int main(int argc, char **argv)
     struct sag_input input = {.name = argc == 2 ? argv[1] : "", .file = argc == 2 ? fopen(argv[1], "rb") : NULL};
     gsl_set_error_handler_off();
     bool well = input.file && sag_tables_open(&tables, &diags) == SAG_OK &&
-                sag_read_motors(&input, NULL, &list, &diags) == SAG_OK && time_all(tables, &list);
+                sag_read_motors(&input, tables, NULL, &list, &diags) == SAG_OK && time_all(tables, &list);
     if (!well)
         fprintf(stderr, "fit_bench: %s\n", diags.count ? diags.items[0].text : "usage: fit_bench MOTORS.csv");
     sag_motor_list_free(&list);

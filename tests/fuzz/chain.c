@@ -50,9 +50,9 @@ static enum sag_status read_all(const struct chain_input *in, struct chain *c, s
     }
     const struct sag_supply *supply = c->has_supply ? &c->supply : NULL;
     if (in->plate)
-        return sag_read_plate(in->plate, supply, &c->list, diags);
+        return sag_read_plate(in->plate, tables_once(), supply, &c->list, diags);
     struct sag_input input = named("motors.csv", in->motors, in->motors_size);
-    return sag_read_motors(&input, supply, &c->list, diags);
+    return sag_read_motors(&input, tables_once(), supply, &c->list, diags);
 }
 
 static void find_boards(struct chain *c, const struct sag_motor_list *list, struct sag_board **boards)

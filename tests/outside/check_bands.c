@@ -17,7 +17,7 @@ static void judge(const char *plate, double volts, double hz, struct judged *j)
     struct sag_fit_store store = {0};
     struct sag_typed_volts typed = {.line = {volts}, .count = 1, .hz = hz};
     size_t first = 0;
-    if (sag_read_plate(plate, NULL, &j->list, &diags) != SAG_OK)
+    if (sag_read_plate(plate, shared_tables(), NULL, &j->list, &diags) != SAG_OK)
         fail_msg("%s: %s", plate, diags.count ? diags.items[0].text : "?");
     sag_diags_free(&diags);
     assert_int_equal(sag_find_boards(shared_tables(), NULL, &typed, &j->list, &j->boards), SAG_OK);

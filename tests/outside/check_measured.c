@@ -164,10 +164,10 @@ static void plate_of_a_measured_motor(void **state)
     "rated_volts=230/460,rated_hp=3,efficiency_pct=89.5,power_factor=0.87,rpm=1740,locked_amps=%d,"                    \
     "locked_torque_pct=250,breakdown_torque_pct=300,load_pct=%.6g"
 
-/* The sheet's rows at 60 Hz. Locked amps are given at 460 V (32 A) and double at 230 V. Rated rows: the sheet's amps are
-   3.6 where hp, efficiency and power factor give 3.608. The 208 V row is 230/208 of the 230 V one, which holds where
-   power factor and efficiency stay; here power factor rises with fewer volts by more than efficiency falls, so amps
-   rise by less: 2 %. Part load: catalogue figures, rounded to half a point and to 0.01; 0.7 points and 0.02. */
+/* The sheet's rows at 60 Hz. Locked amps are given at 460 V (32 A) and double at 230 V. Rated rows: the sheet's amps
+   are 3.6 where hp, efficiency and power factor give 3.608. The 208 V row is 230/208 of the 230 V one, which holds
+   where power factor and efficiency stay; here power factor rises with fewer volts by more than efficiency falls, so
+   amps rise by less: 2 %. Part load: catalogue figures, rounded to half a point and to 0.01; 0.7 points and 0.02. */
 static void data_sheet(void **state)
 {
     (void)state;

@@ -17,7 +17,7 @@ static inline void judge_typed(const char *plate, const struct sag_typed_volts *
     struct sag_diags diags = {0};
     struct sag_fit_store store = {0};
     size_t index = 0;
-    sag_read_plate(plate, NULL, &j->list, &diags);
+    sag_read_plate(plate, shared_tables(), NULL, &j->list, &diags);
     check_diags(plate, &diags, "");
     assert_int_equal(sag_find_boards(shared_tables(), NULL, typed, &j->list, &j->boards), SAG_OK);
     j->result = calloc(1, sizeof *j->result);

@@ -22,7 +22,7 @@ static void start(struct setup *s, const char *supply, const char *feeder, const
         sag_read_supply(&input, shared_tables(), &s->supply, &diags);
     snprintf(text, sizeof text, "tag,rated_volts,rated_hp,feeder\nP,460,5,%s\n", feeder);
     struct sag_input motors = text_input("m.csv", text);
-    sag_read_motors(&motors, supply ? &s->supply : NULL, &s->list, &diags);
+    sag_read_motors(&motors, shared_tables(), supply ? &s->supply : NULL, &s->list, &diags);
     check_diags("set up", &diags, "");
     assert_int_equal(sag_find_boards(shared_tables(), supply ? &s->supply : NULL, typed, &s->list, &s->boards), SAG_OK);
 }

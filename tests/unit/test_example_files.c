@@ -7,7 +7,7 @@ static enum sag_status read_motors(const char *path, struct sag_motor_list *list
     if (!file)
         fail_msg("%s: not found; run the tests from the root of the tree", path);
     struct sag_input input = {.name = path, .file = file};
-    enum sag_status status = sag_read_motors(&input, NULL, list, diags);
+    enum sag_status status = sag_read_motors(&input, shared_tables(), NULL, list, diags);
     fclose(file);
     return status;
 }
@@ -119,7 +119,7 @@ static void typed_plates(void **state)
     for (size_t i = 0; i < COUNT(rows); i++) {
         struct sag_motor_list list;
         struct sag_diags diags = {0};
-        sag_read_plate(rows[i].text, NULL, &list, &diags);
+        sag_read_plate(rows[i].text, shared_tables(), NULL, &list, &diags);
         check_diags(rows[i].text, &diags, "");
         check_text(rows[i].text, list.plates[0].tag, rows[i].tag);
         check_near(rows[i].text, list.plates[0].volts_options[0], rows[i].volts, 0);
@@ -137,7 +137,7 @@ static void typed_tag_is_a_column_like_others(void **state)
     for (size_t i = 0; i < COUNT(rows); i++) {
         struct sag_motor_list list;
         struct sag_diags diags = {0};
-        sag_read_plate(rows[i], NULL, &list, &diags);
+        sag_read_plate(rows[i], shared_tables(), NULL, &list, &diags);
         check_diags(rows[i], &diags, "");
         check_text(rows[i], list.plates[0].tag, "P-9");
         sag_motor_list_free(&list);
@@ -161,7 +161,7 @@ static void refuses_typed_plates(void **state)
     for (size_t i = 0; i < COUNT(rows); i++) {
         struct sag_motor_list list;
         struct sag_diags diags = {0};
-        assert_int_equal(sag_read_plate(rows[i].text, NULL, &list, &diags), SAG_BAD_INPUT);
+        assert_int_equal(sag_read_plate(rows[i].text, shared_tables(), NULL, &list, &diags), SAG_BAD_INPUT);
         check_text(rows[i].text, diags.items[0].text, rows[i].fault);
         check_text(rows[i].text, diags.items[0].at.file, "--plate");
         sag_diags_free(&diags);

@@ -130,7 +130,7 @@ static void open_demo(struct demo *d)
     assert_non_null(supply.file);
     assert_non_null(motors.file);
     sag_read_supply(&supply, shared_tables(), &d->supply, &diags);
-    sag_read_motors(&motors, &d->supply, &d->list, &diags);
+    sag_read_motors(&motors, shared_tables(), &d->supply, &d->list, &diags);
     fclose(supply.file);
     fclose(motors.file);
     check_diags("demo", &diags, "");

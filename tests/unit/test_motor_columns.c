@@ -122,7 +122,7 @@ static void every_column_lands(void **state)
         struct sag_diags diags = {0};
         write_file(text, si);
         struct sag_input input = text_input("m.csv", text);
-        enum sag_status status = sag_read_motors(&input, NULL, &list, &diags);
+        enum sag_status status = sag_read_motors(&input, shared_tables(), NULL, &list, &diags);
         check_diags("all columns", &diags, "");
         assert_int_equal(status, SAG_OK);
         assert_int_equal(list.count, 1);

@@ -6,7 +6,7 @@ static enum sag_status read_text(const char *text, const struct sag_supply *supp
                                  struct sag_diags *diags)
 {
     struct sag_input input = text_input("m.csv", text);
-    return sag_read_motors(&input, supply, list, diags);
+    return sag_read_motors(&input, shared_tables(), supply, list, diags);
 }
 
 static void plate_volts(void **state)
