@@ -60,8 +60,9 @@ struct sag_motor_list {
     X(RECOVERY_TIME)                                                                                                   \
     X(PRIMARY_VOLTS)                                                                                                   \
     X(SECONDARY_VOLTS)                                                                                                 \
-    X(TAP) X(LENGTH) X(SETS) X(OHMS_R) X(OHMS_X) X(LOAD_WATTS) X(LOAD_PF) X(RATING_AMPS) X(DEVICE_AMPS) X(AMBIENT)     \
-        X(CONDUCTORS)
+    X(TAP)                                                                                                             \
+    X(LENGTH)                                                                                                          \
+    X(SETS) X(OHMS_R) X(OHMS_X) X(LOAD_WATTS) X(LOAD_PF) X(RATING_AMPS) X(DEVICE_AMPS) X(AMBIENT) X(CONDUCTORS)
 #define SAG_NODE_KINDS(X)                                                                                              \
     X(SAG_NODE_UTILITY, "utility")                                                                                     \
     X(SAG_NODE_GENERATOR, "generator")                                                                                 \

@@ -56,9 +56,9 @@ struct sag_torques {
 /* design: 'A', 'B', 'C', 'D' by hp and the 60 Hz synchronous speed of its poles; 'N', 'H' by kW and poles. */
 struct sag_torques sag_ask_design_torques(const struct sag_tables *tables, char design, double hp, int poles);
 
-/* Nominal full-load efficiency, a share, of a motor of that year and size; iec: IE1 by kW, else the US levels of
-   the time (before 1992 the averages of standard motors, 1997 the first federal level, from 2016 the second; year
-   NAN: the 1997 level). */
+/* Nominal full-load efficiency, a share, of a motor of that year and size; iec: IE1 by kW, else the US level of
+   its year (before 1998 the averages of standard motors, then the first federal level, from 2011 the second; year NAN:
+   the first). */
 struct sag_efficiency_query {
     double hp, year;
     int poles;

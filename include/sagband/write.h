@@ -135,6 +135,7 @@ struct sag_plot_job {
     uint32_t feeder;
     const char *folder, *picture; /* picture: png, svg or pdf */
     bool force;
+    bool only_look; /* write nothing: only see whether a file stands in the way */
 };
 
 /* What was written; file names live in the caller's list. */

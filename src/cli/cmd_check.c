@@ -77,14 +77,8 @@ static enum sag_status count_and_write(struct session *s, const struct sag_resul
 static enum sag_status write_findings(struct session *s, const struct sag_result *r, void *context)
 {
     struct checking *c = context;
-    struct sag_value values[SAG_MOST_COLUMNS];
-    enum sag_status status = SAG_OK;
     session_count(s, r);
-    for (size_t i = 0; i < r->finding_count && status == SAG_OK; i++) {
-        sag_finding_row(&s->list, &r->findings[i], values);
-        status = c->writer->row(&c->sheet, values);
-    }
-    return status == SAG_OK && ferror(c->sheet.stream) ? SAG_IO : status;
+    return session_finding_rows(s, r, c->writer, &c->sheet);
 }
 
 /* What the volts are, where they are from, and what is left out. */

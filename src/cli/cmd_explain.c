@@ -6,17 +6,9 @@
 
 struct explaining {
     struct sag_lines lines;
-    struct sag_result *results; /* a feeder's motors */
+    struct sag_result *results; /* of the motor, or of the feeder's motors */
     size_t count;
 };
-
-static enum sag_status explain_motor(struct session *s, const struct sag_result *r, void *context)
-{
-    struct explaining *e = context;
-    struct sag_units units = {.si = !s->options->us};
-    session_count(s, r);
-    return sag_explain_motor(&s->plant, s->has_supply ? &s->supply : NULL, r, &units, &e->lines);
-}
 
 static enum sag_status keep_result(struct session *s, const struct sag_result *r, void *context)
 {
@@ -49,17 +41,19 @@ static enum sag_status choose(struct session *s, const char *name, bool *is_feed
 static enum sag_status build(struct session *s, const char *name, struct explaining *e)
 {
     bool is_feeder = false;
+    struct sag_units units = {.si = !s->options->us};
+    const struct sag_supply *supply = s->has_supply ? &s->supply : NULL;
     enum sag_status status = choose(s, name, &is_feeder);
     if (status != SAG_OK)
         return status;
-    if (!is_feeder)
-        return session_each(s, explain_motor, e);
     e->results = calloc(s->order_count, sizeof *e->results);
     status = e->results ? session_each(s, keep_result, e) : SAG_NO_MEMORY;
-    if (status == SAG_OK)
-        status = sag_explain_feeder(&s->plant, s->has_supply ? &s->supply : NULL, s->list.plates[s->order[0]].feeder,
-                                    e->results, e->count, &e->lines);
-    return status;
+    if (status != SAG_OK)
+        return status;
+    if (is_feeder)
+        return sag_explain_feeder(&s->plant, supply, s->list.plates[s->order[0]].feeder, e->results, e->count,
+                                  &e->lines);
+    return sag_explain_motor(&s->plant, supply, &e->results[0], &units, &e->lines);
 }
 
 static void print_text(const struct sag_lines *lines, const char *name, FILE *stream)
@@ -70,22 +64,28 @@ static void print_text(const struct sag_lines *lines, const char *name, FILE *st
     sag_print_cautions(stream);
 }
 
-static enum sag_status write(const struct session *s, const struct sag_lines *lines, const char *name, FILE *stream)
+static enum sag_status write_rows(struct session *s, const struct explaining *e, FILE *stream)
 {
     const struct sag_writer *writer = sag_writer_find(s->options->format);
-    struct sag_sheet sheet = {.stream = stream, .view = &sag_explain_view};
+    struct sag_sheet sheet = {.stream = stream, .view = s->options->findings ? &sag_finding_view : &sag_explain_view};
     struct sag_value values[SAG_MOST_COLUMNS];
     enum sag_status status = SAG_OK;
-    if (strcmp(s->options->format, "text") == 0) {
-        print_text(lines, name, stream);
-        return SAG_OK;
-    }
     writer->begin(&sheet, NULL);
-    for (size_t i = 0; i < lines->count && status == SAG_OK; i++) {
-        sag_explain_row(&lines->items[i], values);
+    for (size_t i = 0; i < e->count && status == SAG_OK && s->options->findings; i++)
+        status = session_finding_rows(s, &e->results[i], writer, &sheet);
+    for (size_t i = 0; i < e->lines.count && status == SAG_OK && !s->options->findings; i++) {
+        sag_explain_row(&e->lines.items[i], values);
         status = writer->row(&sheet, values);
     }
     return status;
+}
+
+static enum sag_status write(struct session *s, const struct explaining *e, const char *name, FILE *stream)
+{
+    if (strcmp(s->options->format, "text") != 0 || s->options->findings)
+        return write_rows(s, e, stream);
+    print_text(&e->lines, name, stream);
+    return SAG_OK;
 }
 
 enum exit_status cmd_explain(const struct options *options)
@@ -107,7 +107,7 @@ enum exit_status cmd_explain(const struct options *options)
     if (status == SAG_OK)
         status = sag_out_open(&out, options->output, options->force, &s.diags);
     if (status == SAG_OK) {
-        status = write(&s, &e.lines, name, sag_out_stream(out));
+        status = write(&s, &e, name, sag_out_stream(out));
         if (status == SAG_OK)
             status = sag_out_commit(out, &s.diags);
         else

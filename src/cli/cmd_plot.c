@@ -12,7 +12,10 @@ struct plotting {
     struct sag_result *results; /* of one feeder */
     size_t count;
     uint32_t feeder;
+    bool only_look; /* the first round: does any file stand in the way? */
     struct sag_file_list files;
+    const struct sag_writer *writer;
+    struct sag_sheet sheet; /* for --findings */
 };
 
 static const char *picture_kind(const struct options *o)
@@ -30,6 +33,7 @@ static enum sag_status write_feeder(struct session *s, struct plotting *p)
         .folder = s->options->output ? s->options->output : ".",
         .picture = picture_kind(s->options),
         .force = s->options->force,
+        .only_look = p->only_look,
     };
     return p->count ? sag_plot_feeder(&job, &p->files, &s->diags) : SAG_OK;
 }
@@ -38,7 +42,8 @@ static enum sag_status take(struct session *s, const struct sag_result *r, void 
 {
     struct plotting *p = context;
     enum sag_status status = SAG_OK;
-    session_count(s, r);
+    if (!p->only_look)
+        session_count(s, r);
     if (r->motor.plate->feeder != p->feeder) {
         status = write_feeder(s, p);
         p->count = 0;
@@ -103,20 +108,45 @@ static void print_names(const struct session *s, const struct plotting *p)
     }
 }
 
+static enum sag_status print_finding(struct session *s, const struct sag_result *r, void *context)
+{
+    struct plotting *p = context;
+    return session_finding_rows(s, r, p->writer, &p->sheet);
+}
+
+static enum sag_status print_findings(struct session *s, struct plotting *p)
+{
+    p->writer = sag_writer_find(s->options->format);
+    p->sheet = (struct sag_sheet){.stream = stdout, .view = &sag_finding_view};
+    p->writer->begin(&p->sheet, NULL);
+    return session_each(s, print_finding, p);
+}
+
+/* Once through all feeders. */
+static enum sag_status each_feeder(struct session *s, struct plotting *p, bool only_look)
+{
+    p->only_look = only_look;
+    p->count = 0;
+    p->feeder = s->list.plates[s->order[0]].feeder;
+    enum sag_status status = session_each(s, take, p);
+    return status == SAG_OK ? write_feeder(s, p) : status;
+}
+
 static enum sag_status run(struct session *s, struct plotting *p)
 {
     session_group_by_feeder(s);
-    p->feeder = s->list.plates[s->order[0]].feeder;
     p->results = calloc(largest_feeder(s), sizeof *p->results);
     enum sag_status status = p->results ? SAG_OK : SAG_NO_MEMORY;
     if (status == SAG_OK)
         status = sag_out_folder(s->options->output ? s->options->output : ".", &s->diags);
+    if (status == SAG_OK && !s->options->force)
+        status = each_feeder(s, p, true);
     if (status == SAG_OK)
-        status = session_each(s, take, p);
-    if (status == SAG_OK)
-        status = write_feeder(s, p);
+        status = each_feeder(s, p, false);
     if (status == SAG_OK)
         status = draw_all(s, p);
+    if (status == SAG_OK && s->options->findings)
+        return print_findings(s, p);
     if (status == SAG_OK)
         print_names(s, p);
     return status;

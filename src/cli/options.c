@@ -131,11 +131,12 @@ enum {
 };
 
 static const struct command commands[] = {
-    {"check", "MOTORS.csv", "what each motor draws, whether its volts lie in the band, what they do to it", cmd_check},
-    {"plot", "MOTORS.csv", "gnuplot scripts for each feeder (and pictures with --render)", cmd_plot},
-    {"explain", "TAG MOTORS.csv", "the calculation sheet of one motor or feeder", cmd_explain},
-    {"tables", "[NAME]", "the built-in reference tables with edition and source", cmd_tables},
-    {"template", "motors|supply", "a starter CSV", cmd_template},
+    {"check", "MOTORS.csv", "what each motor draws, whether its volts lie in the band, what they do to it", 1,
+     cmd_check},
+    {"plot", "MOTORS.csv", "gnuplot scripts for each feeder (and pictures with --render)", 1, cmd_plot},
+    {"explain", "TAG MOTORS.csv", "the calculation sheet of one motor or feeder", 2, cmd_explain},
+    {"tables", "[NAME]", "the built-in reference tables with edition and source", 1, cmd_tables},
+    {"template", "motors|supply", "a starter CSV", 1, cmd_template},
 };
 
 const struct command *command_at(size_t index)
@@ -190,8 +191,10 @@ static bool take_words(int argc, char **argv, struct options *out)
         at++;
     }
     for (; at < argc; at++) {
-        if (out->word_count == 3) {
-            fprintf(stderr, "sagband: too many words on the command line; see sagband %s --help\n", out->command->name);
+        if (out->word_count == out->command->most_words) {
+            struct sag_shown shown;
+            fprintf(stderr, "sagband: \"%s\" is one word too many; see sagband %s --help\n",
+                    sag_shown(&shown, argv[at], strlen(argv[at])), out->command->name);
             return false;
         }
         out->words[out->word_count++] = argv[at];

@@ -27,6 +27,7 @@ enum exit_status {
 
 struct command {
     const char *name, *words, *answers; /* words: what stands after the options */
+    int most_words;
     enum exit_status (*run)(const struct options *options);
 };
 const struct command *command_at(size_t index);

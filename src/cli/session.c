@@ -24,9 +24,9 @@ static void print_diag(const struct sag_diag *d)
         fputs(sag_shown(&shown, d->at.file, strlen(d->at.file)), stderr);
     else
         fputs("sagband", stderr);
-    if (d->at.line)
+    if (d->at.line && strncmp(d->at.file, "--", 2) != 0) /* a typed plate has no lines that anyone could look up */
         fprintf(stderr, ":%u", d->at.line);
-    if (d->at.column)
+    if (d->at.column && strncmp(d->at.file, "--", 2) != 0)
         fprintf(stderr, ":%u", d->at.column);
     fprintf(stderr, ": %s%s\n", words[d->severity], d->text);
 }
@@ -101,13 +101,16 @@ static enum sag_status check_usage(struct session *s, const char *motors)
 {
     const struct options *o = s->options;
     if (!motors && !o->plate)
-        return usage(s, "no motor list; name MOTORS.csv, or type one motor with --plate");
+        return usage(s, s->options->word_count ? "write the motor's tag, then MOTORS.csv"
+                                               : "no motor list; name MOTORS.csv, or type one motor with --plate");
     if (motors && o->plate)
         return usage(s, "both a motor list and --plate; give one of them");
     if (!o->supply && o->typed.count == 0)
         return usage(s, "no supply; give --supply FILE or --volts V");
     if (o->supply && o->typed.count)
         return usage(s, "both --supply and --volts; give one of them");
+    if (o->supply && motors && strcmp(o->supply, "-") == 0 && strcmp(motors, "-") == 0)
+        return usage(s, "standard input can be the motor list or the supply file, not both");
     if (o->supply && o->typed.hz > 0)
         return usage(s, "--hz goes with --volts; a supply file has its own hz column");
     return SAG_OK;
@@ -227,6 +230,18 @@ enum sag_status session_each(struct session *s, session_result_fn *take, void *c
     }
     free(results);
     return status;
+}
+
+enum sag_status session_finding_rows(struct session *s, const struct sag_result *r, const struct sag_writer *writer,
+                                     struct sag_sheet *sheet)
+{
+    struct sag_value values[SAG_MOST_COLUMNS];
+    enum sag_status status = SAG_OK;
+    for (size_t i = 0; i < r->finding_count && status == SAG_OK; i++) {
+        sag_finding_row(&s->list, &r->findings[i], values);
+        status = writer->row(sheet, values);
+    }
+    return status == SAG_OK && ferror(sheet->stream) ? SAG_IO : status;
 }
 
 void session_count(struct session *s, const struct sag_result *result)

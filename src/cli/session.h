@@ -29,6 +29,10 @@ void session_group_by_feeder(struct session *session);
 typedef enum sag_status session_result_fn(struct session *session, const struct sag_result *result, void *context);
 enum sag_status session_each(struct session *session, session_result_fn *take, void *context);
 
+/* Write the findings of a result as rows of sag_finding_view. */
+enum sag_status session_finding_rows(struct session *session, const struct sag_result *result,
+                                     const struct sag_writer *writer, struct sag_sheet *sheet);
+
 /* Count a motor's worst verdict for the closing line and the exit status. */
 void session_count(struct session *session, const struct sag_result *result);
 

@@ -4,11 +4,13 @@
 #include "complete/parts.h"
 
 static const struct sag_rule rule_efficiency_old = {"eta",
-                                                    "average of standard motors before 1992, 4 points less to 1.5 more",
+                                                    "average of standard motors of the time, 4 points less to 1.5 more",
                                                     "see the table", "standard_efficiency_pre1992"};
-static const struct sag_rule rule_efficiency_1997 = {"eta", "federal level of 1997, 4 points less to 1.5 more",
+static const struct sag_rule rule_efficiency_1997 = {"eta",
+                                                     "federal level in force from 1997, 4 points less to 1.5 more",
                                                      "10 CFR 431.25", "us_10cfr431_25_efficiency_1997"};
-static const struct sag_rule rule_efficiency_2016 = {"eta", "federal level of 2016, 4 points less to 1.5 more",
+static const struct sag_rule rule_efficiency_2016 = {"eta",
+                                                     "federal level in force from 2010, 4 points less to 1.5 more",
                                                      "10 CFR 431.25", "us_10cfr431_25_efficiency_2016"};
 static const struct sag_rule rule_efficiency_iec = {"eta", "class IE1 level, 4 points less to 1.5 more",
                                                     "IEC 60034-30-1", "iec_60034_30_1_efficiency_50hz"};
@@ -27,8 +29,9 @@ static void complete_efficiency(struct completing *c)
     };
     struct sag_answer level = sag_ask_efficiency(c->tables, &query);
     const struct sag_rule *rule = query.iec            ? &rule_efficiency_iec
-                                  : query.year < 1992  ? &rule_efficiency_old
-                                  : query.year >= 2016 ? &rule_efficiency_2016
+                                  : isnan(query.year)  ? &rule_efficiency_1997
+                                  : query.year < 1998  ? &rule_efficiency_old
+                                  : query.year >= 2011 ? &rule_efficiency_2016
                                                        : &rule_efficiency_1997;
     level.low = level.value - points_less;
     level.high = fmin(level.value + points_more, 0.985);

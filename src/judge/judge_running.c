@@ -45,17 +45,18 @@ bool measure_rise(const struct sag_subject *s, struct sag_measure *m)
     return true;
 }
 
-/* The breakdown torque's own bounds, and how far the circuit misses it, come on top of the saturation's. */
+/* The plate's breakdown torque counts, not that of a circuit which could not meet it; its own bounds come on top of the
+   saturation's. */
 bool measure_pull_out(const struct sag_subject *s, struct sag_measure *m)
 {
     const struct sag_qty *breakdown = &s->motor->fact[SAG_BREAKDOWN_TORQUE];
     if (!s->in_case || !sag_known(&s->in_case->effects.load_torque))
         return false;
-    double miss = s->machine->miss_breakdown;
-    struct sag_qty load = scaled(s->in_case->effects.load_torque, PERCENT);
+    double met = isnan(s->machine->miss_breakdown) ? 1 : 1 + s->machine->miss_breakdown;
+    struct sag_qty load = scaled(s->in_case->effects.load_torque, PERCENT * met);
     if (sag_known(breakdown)) {
-        load.high *= breakdown->value / breakdown->low * (miss > 0 ? 1 + miss : 1);
-        load.low *= breakdown->value / breakdown->high * (miss < 0 ? 1 + miss : 1);
+        load.high *= breakdown->value / breakdown->low;
+        load.low *= breakdown->value / breakdown->high;
     }
     *m = (struct sag_measure){.value = load,
                               .limit = 100,

@@ -43,31 +43,52 @@ double complex rotor_admittance(const struct sag_machine *m, double slip, double
     return CMPLX(creal(inner) + creal(outer), cimag(inner) + cimag(outer));
 }
 
-/* Susceptance of the magnetising branch at gap flux `flux` (per unit of rated). */
-static double magnetising(const struct sag_machine *m, const struct sag_feed *feed, double flux)
+/* What does not change while amps and flux are looked for. */
+struct fixed {
+    const struct sag_machine *machine;
+    const struct sag_feed *feed;
+    double core, magnetising; /* admittances; core loss goes with flux squared and frequency to the 1.5 */
+    double inner_r, outer_r;  /* over slip */
+};
+
+static struct fixed fixed_at(const struct sag_machine *m, const struct sag_feed *feed, double slip)
+{
+    return (struct fixed){
+        .machine = m,
+        .feed = feed,
+        .core = 1 / (m->core_r * sqrt(feed->hz)),
+        .magnetising = 1 / (m->magnet_x * feed->hz),
+        .inner_r = m->inner_r / slip,
+        .outer_r = m->outer_r / slip,
+    };
+}
+
+/* How much more the magnetising branch takes at gap flux `flux` (per unit of rated). */
+static double main_saturation(double constant, double flux)
 {
     const double steepest = 1.6; /* the law is not meant beyond; it only has to stay finite there */
     double f = flux < steepest ? flux : steepest;
-    double f7 = f * f * f * f * f * f * f;
-    return (1 - feed->main_flux + feed->main_flux * f7) / (m->magnet_x * feed->hz);
+    double f3 = f * f * f;
+    return 1 - constant + constant * f3 * f3 * f;
 }
 
 struct pass {
     double complex amps, gap_volts, rotor;
 };
 
-static struct pass pass_with(const struct sag_machine *m, const struct sag_feed *feed, double slip, double amps,
-                             double flux)
+static struct pass pass_with(const struct fixed *c, double amps, double flux)
 {
-    /* core loss goes with flux squared and frequency to the 1.5, so the resistance goes with sqrt(f) */
-    double core = 1 / (m->core_r * sqrt(feed->hz));
-    double k = feed->hz * leakage_factor(m->leakage_share, amps);
-    double complex stator = CMPLX(m->stator_r, k * m->stator_x);
-    double complex rotor = rotor_admittance(m, slip, k);
-    double complex gap = CMPLX(core + creal(rotor), cimag(rotor) - magnetising(m, feed, flux));
-    double complex drop = times(stator, gap);
+    const struct sag_machine *m = c->machine;
+    double constant = c->feed->main_flux;
+    double k = c->feed->hz * leakage_factor(m->leakage_share, amps);
+    double complex inner = inverse(c->inner_r, k * m->inner_x);
+    double complex outer = inverse(c->outer_r, k * m->outer_x);
+    struct pass p = {.rotor = CMPLX(creal(inner) + creal(outer), cimag(inner) + cimag(outer))};
+    double magnetising = c->magnetising * (constant == 0 ? 1 : main_saturation(constant, flux));
+    double complex gap = CMPLX(c->core + creal(p.rotor), cimag(p.rotor) - magnetising);
+    double complex drop = times(CMPLX(m->stator_r, k * m->stator_x), gap);
     double complex share = inverse(1 + creal(drop), cimag(drop));
-    struct pass p = {.rotor = rotor, .gap_volts = CMPLX(feed->volts * creal(share), feed->volts * cimag(share))};
+    p.gap_volts = CMPLX(c->feed->volts * creal(share), c->feed->volts * cimag(share));
     p.amps = times(p.gap_volts, gap);
     return p;
 }
@@ -84,16 +105,20 @@ static struct pass solve(const struct sag_machine *m, const struct sag_feed *fee
         MOST_PASSES = 60
     };
     const double close = 1e-11;
+    const struct fixed fixed = fixed_at(m, feed, slip);
     double guess = *amps, flux = feed->volts / feed->hz;
     double last_guess = NAN, last_error = NAN;
     struct pass p = {0};
     for (int i = 0; i < MOST_PASSES; i++) {
-        p = pass_with(m, feed, slip, guess, flux);
+        p = pass_with(&fixed, guess, flux);
         double found = magnitude(p.amps);
-        double new_flux = magnitude(p.gap_volts) / (feed->hz * m->gap_volts);
         double error = found - guess;
-        bool done = fabs(error) <= close * found && (feed->main_flux == 0 || fabs(new_flux - flux) <= close);
-        flux = new_flux;
+        bool done = fabs(error) <= close * found;
+        if (feed->main_flux != 0) {
+            double new_flux = magnitude(p.gap_volts) / (feed->hz * m->gap_volts);
+            done = done && fabs(new_flux - flux) <= close;
+            flux = new_flux;
+        }
         if (done)
             break;
         double slope = (error - last_error) / (guess - last_guess);

@@ -18,6 +18,7 @@ enum {
 
 struct run {
     double value[SAG_EFFECT_COUNT]; /* in the effect's unit; NAN where it does not run */
+    double rise_by_winding;         /* K; the other estimate of the rise */
     double load_share;
 };
 
@@ -41,18 +42,13 @@ struct sag_base sag_base_of(const struct sag_motor *motor)
     return (struct sag_base){.amps = amps, .ohms = volts / (k * amps), .torque_nm = va / sync, .watts = va};
 }
 
-/* Rise follows the winding losses; unbalance adds twice its percent squared, in percent (NEMA MG 1 14.36, MG 10). */
+/* A winding is warmed by its own losses and, through the frame, by all of them. All losses give what the classical
+   table of voltage effects gives; the winding's own alone are the other bound. Unbalance adds twice its percent
+   squared, in percent (NEMA MG 1 14.36, MG 10). */
 static double rise_of(const struct sag_motor *motor, double loss_over_rated, double unbalance)
 {
     double percent = 100 * unbalance;
     return motor->fact[SAG_RISE].value * loss_over_rated * (1 + 2 * percent * percent / 100);
-}
-
-static double rated_winding_loss(const struct sag_machine *m)
-{
-    struct sag_point rated;
-    sag_circuit_at(m, &(struct sag_feed){1, 1, 0}, m->slip, &rated);
-    return rated.winding_loss;
 }
 
 static void put_running(const struct sag_motor *motor, const struct sag_machine *m, const struct sag_base *base,
@@ -64,7 +60,11 @@ static void put_running(const struct sag_motor *motor, const struct sag_machine 
     run->value[SAG_EFFECT_EFFICIENCY] = 100 * p->efficiency;
     run->value[SAG_EFFECT_POWER_FACTOR] = p->power_factor;
     run->value[SAG_EFFECT_LOSSES] = (p->power_in - fmax(p->power_out, 0)) * base->watts;
-    run->value[SAG_EFFECT_RISE] = rise_of(motor, p->winding_loss / rated_winding_loss(m), unbalance);
+    struct sag_point rated;
+    sag_circuit_at(m, &(struct sag_feed){1, 1, 0}, m->slip, &rated);
+    double all = (p->power_in - fmax(p->power_out, 0)) / (rated.power_in - rated.power_out);
+    run->value[SAG_EFFECT_RISE] = rise_of(motor, all, unbalance);
+    run->rise_by_winding = rise_of(motor, p->winding_loss / rated.winding_loss, unbalance);
 }
 
 static void make_run(const struct sag_motor *motor, const struct sag_machine *m, const struct sag_feed *feed,
@@ -75,6 +75,7 @@ static void make_run(const struct sag_motor *motor, const struct sag_machine *m,
     double share = motor->fact[SAG_LOAD_SHARE].value, slip = NAN;
     for (int i = 0; i < SAG_EFFECT_COUNT; i++)
         run->value[i] = NAN;
+    run->rise_by_winding = NAN;
     struct sag_peak peak = sag_find_breakdown(m, feed);
     run->load_share = sag_load_torque(m, &motor->load, share, feed->hz * (1 - peak.slip)) / peak.torque;
     run->value[SAG_EFFECT_BREAKDOWN_TORQUE] = peak.torque * base.torque_nm;
@@ -124,13 +125,28 @@ static enum sag_origin worst_origin(const struct sag_motor *motor)
     return worst;
 }
 
-/* The rise carries the bounds of the plate's rise as well as those of the losses. */
-static void widen_rise(const struct sag_qty *plate, struct sag_qty *rise)
+static void widen(struct sag_qty *q, double value)
 {
-    if (!sag_known(rise))
+    q->low = fmin(q->low, value);
+    q->high = fmax(q->high, value);
+}
+
+/* The rise carries the winding's own estimate and the bounds of the plate's rise as well as those of the losses. */
+static void widen_rise(const struct sag_qty *plate, const struct run rated[RUNS], const struct run now[RUNS],
+                       struct sag_effect *rise)
+{
+    if (!sag_known(&rise->at_case))
         return;
-    rise->low *= plate->low / plate->value;
-    rise->high *= plate->high / plate->value;
+    for (int i = 0; i < RUNS; i++) {
+        widen(&rise->at_rated, rated[i].rise_by_winding);
+        widen(&rise->at_case, now[i].rise_by_winding);
+        widen(&rise->change, now[i].rise_by_winding - rated[i].rise_by_winding);
+    }
+    struct sag_qty *both[] = {&rise->at_rated, &rise->at_case};
+    for (int i = 0; i < 2; i++) {
+        both[i]->low *= plate->low / plate->value;
+        both[i]->high *= plate->high / plate->value;
+    }
 }
 
 /* To the negative sequence the rotor turns backwards: the circuit at slip 2 - s, on the negative-sequence volts. */
@@ -184,8 +200,7 @@ void sag_find_effects(const struct sag_motor *motor, const struct sag_machine *m
         effects->of[k].at_case = spread(after, origin);
         effects->of[k].change = spread(change, origin);
     }
-    widen_rise(&motor->fact[SAG_RISE], &effects->of[SAG_EFFECT_RISE].at_rated);
-    widen_rise(&motor->fact[SAG_RISE], &effects->of[SAG_EFFECT_RISE].at_case);
+    widen_rise(&motor->fact[SAG_RISE], rated, now, &effects->of[SAG_EFFECT_RISE]);
     const double load[RUNS] = {now[0].load_share, now[1].load_share, now[2].load_share};
     effects->load_torque = spread(load, origin);
     effects->negative_amps = negative_amps(motor, machine, supply, now[TYPICAL].value[SAG_EFFECT_SLIP]);

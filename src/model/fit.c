@@ -144,7 +144,7 @@ static bool descend(struct fit *f, const double j[RESIDUALS][UNKNOWNS], double r
         MOST_TRIES = 12
     };
     const double longest_step = 1.5;
-    double sum = sum_of_squares(r), kept_peak = f->peak_slip;
+    double sum = sum_of_squares(r);
     double kept[UNKNOWNS], step[UNKNOWNS] = {0}, next[RESIDUALS];
     memcpy(kept, f->u, sizeof kept);
     for (int tries = 0; tries < MOST_TRIES; tries++) {
@@ -155,32 +155,33 @@ static bool descend(struct fit *f, const double j[RESIDUALS][UNKNOWNS], double r
         double shorten = fmin(1, longest_step / longest(step));
         for (int i = 0; i < UNKNOWNS; i++)
             f->u[i] = kept[i] + shorten * step[i];
-        residuals(f, follow_peak(f), next);
+        residuals(f, f->peak_slip, next); /* near enough to choose by; torque is flat around its top */
         if (isfinite(sum_of_squares(next)) && sum_of_squares(next) < sum) {
-            memcpy(r, next, sizeof next);
+            residuals(f, follow_peak(f), r);
             *moved = shorten * longest(step);
             *damping = fmax(*damping / 7, 1e-9); /* a little less than it took */
             return true;
         }
         memcpy(f->u, kept, sizeof kept);
-        f->peak_slip = kept_peak;
     }
     return false;
 }
 
-/* Down to the bottom, or until steps are shorter than `still` or gain nothing that a plate could show. */
+/* Down to the bottom: until steps are shorter than `still`, or twice in a row gain nothing that a plate could show.
+   Data that contradict each other leave a valley in which one could crawl on for long. */
 static void least_squares(struct fit *f, double still)
 {
-    const double worth = 1e-4;
+    const double worth = 1e-3;
     double r[RESIDUALS], j[RESIDUALS][UNKNOWNS];
-    double damping = 1e-4, moved = 1, gain = 1;
+    double damping = 1e-4, moved = 1;
+    int idle = 0;
     residuals(f, follow_peak(f), r);
-    for (int i = 0; i < MOST_STEPS && moved > still && gain > worth; i++) {
+    for (int i = 0; i < MOST_STEPS && moved > still && idle < 2; i++) {
         double before = sum_of_squares(r);
         jacobian(f, r, j);
         if (!descend(f, (const double(*)[UNKNOWNS])j, r, &damping, &moved))
             break;
-        gain = 1 - sum_of_squares(r) / before;
+        idle = 1 - sum_of_squares(r) / before > worth ? 0 : idle + 1;
     }
 }
 

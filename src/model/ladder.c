@@ -119,8 +119,12 @@ static void set_trims(const struct rated_point *rated, struct sag_machine *m)
 static double climb(const struct rated_point *rated, struct sag_machine *best)
 {
     const double close = 0.01;
-    double least = INFINITY;
+    const double worth = 0.9; /* the last start is tried only when the one before helped that much */
+    double least = INFINITY, before = INFINITY;
     for (int start = 0; start < FIT_STARTS && least > close; start++) {
+        if (start > 1 && least > worth * before)
+            break;
+        before = least;
         struct sag_machine trial;
         first_guess(rated, start, &trial);
         double worst = fit_from(rated, &trial);

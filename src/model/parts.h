@@ -6,6 +6,11 @@
 
 #include "sagband/model.h"
 
+/* C11's CMPLX where the C library gives it to gcc only. */
+#ifndef CMPLX
+#define CMPLX(re, im) __builtin_complex((double)(re), (double)(im))
+#endif
+
 /* Share of the unsaturated leakage that is left at `amps`; share: how much can saturate away. */
 double leakage_factor(double share, double amps);
 

@@ -40,7 +40,7 @@ static struct sag_peak refine(struct curve *c, double at, double step)
 struct sag_peak search_peak(const struct sag_machine *machine, const struct sag_feed *feed, double from)
 {
     enum {
-        POINTS = 41
+        POINTS = 29
     };
     struct curve c = {machine, feed, 1};
     double start = log(from), step = -start / (POINTS - 1);

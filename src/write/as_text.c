@@ -37,6 +37,14 @@ static void put_head_line(struct sag_sheet *sheet, bool units)
     }
 }
 
+static bool has_units(const struct sag_view *view)
+{
+    for (size_t i = 0; i < view->count; i++)
+        if (is_shown(&view->columns[i]) && *view->columns[i].unit)
+            return true;
+    return false;
+}
+
 static void begin(struct sag_sheet *sheet, const char *title)
 {
     if (sheet->started)
@@ -47,7 +55,8 @@ static void begin(struct sag_sheet *sheet, const char *title)
         fputc('\n', sheet->stream);
     }
     put_head_line(sheet, false);
-    put_head_line(sheet, true);
+    if (has_units(sheet->view))
+        put_head_line(sheet, true);
 }
 
 const char *verdict_colour(const char *word)

@@ -114,6 +114,17 @@ static void add_band_line(const struct sheet *s, const char *section, const stru
                                .figures = b->figures});
 }
 
+/* How a band's edge came about: rated frequency, a little off it, or another frequency altogether. */
+static const char *edge_formula(const struct sheet *s, const struct sag_terminals *t, bool upper)
+{
+    bool off = fabs(t->hz / s->result->motor.fact[SAG_HZ].value - 1) > 1e-9;
+    if (t->by_flux)
+        return upper ? "1.1 * V_r * f_s / f_r" : "0.9 * V_r * f_s / f_r";
+    if (off && !s->result->motor.iec)
+        return upper ? "(1.1 - |f_s / f_r - 1|) * V_r" : "(0.9 + |f_s / f_r - 1|) * V_r";
+    return upper ? "1.1 * V_r" : "0.9 * V_r";
+}
+
 static void add_band(const struct sheet *s, enum sag_case which)
 {
     const struct sag_motor *motor = &s->result->motor;
@@ -136,10 +147,8 @@ static void add_band(const struct sheet *s, enum sag_case which)
                                .figures = 5});
     const struct band_line lines[] = {
         {"V_t/V_r", "share of plate volts", "100 * V_t / V_r", "%", "", "", 100 * t->volts_share, 5},
-        {"V_lo", "lower edge of the band", t->by_flux ? "0.9 * V_r * f_s / f_r" : "0.9 * V_r, at rated frequency", "V",
-         t->band_source, "", t->band_low, 5},
-        {"V_hi", "upper edge of the band", t->by_flux ? "1.1 * V_r * f_s / f_r" : "1.1 * V_r, at rated frequency", "V",
-         t->band_source, "", t->band_high, 5},
+        {"V_lo", "lower edge of the band", edge_formula(s, t, false), "V", t->band_source, "", t->band_low, 5},
+        {"V_hi", "upper edge of the band", edge_formula(s, t, true), "V", t->band_source, "", t->band_high, 5},
         {"V_t-V_lo", "volts left to the lower edge", "V_t - V_lo", "V", "", "", to_low, 4},
         {"V_hi-V_t", "volts left to the upper edge", "V_hi - V_t", "V", "", "", to_high, 4},
         {"", "the same at the source, lower edge", "k_s * (V_t - V_lo)", "V", "ratios and taps of the supply file", "",
@@ -333,6 +342,10 @@ enum sag_status sag_explain_motor(const struct sag_plant *plant, const struct sa
     if (!lines->arena)
         return SAG_NO_MEMORY;
     add_facts(&s);
+    if (*result->motor.plate->note)
+        add_line(lines, &(struct symbols){0},
+                 (struct sag_line){
+                     .section = "Note in the list", .words = result->motor.plate->note, .value = sag_unknown()});
     for (int i = 0; i < SAG_CASE_COUNT; i++)
         if (result->of[i].present)
             add_band(&s, (enum sag_case)i);

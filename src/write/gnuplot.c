@@ -82,6 +82,19 @@ enum sag_status script_open(const struct sag_plot_job *job, const struct picture
     return SAG_OK;
 }
 
+enum sag_status script_look(const struct sag_plot_job *job, const char *kind, int page, struct sag_diags *diags)
+{
+    char path[300];
+    struct stat there;
+    struct sag_shown shown;
+    script_path(job, kind, page, path, sizeof path);
+    if (job->force || lstat(path, &there) != 0)
+        return SAG_OK;
+    sag_complain(diags, SAG_ERROR, &(struct sag_place){0}, "%s: exists already; --force overwrites it",
+                 sag_shown(&shown, path, strlen(path)));
+    return SAG_IO;
+}
+
 static enum sag_status add_file(struct sag_file_list *files, const char *path)
 {
     if (files->count == files->room) {

@@ -35,6 +35,8 @@ enum sag_status script_open(const struct sag_plot_job *job, const struct picture
 /* Put the script in place and add its path to `files`. */
 enum sag_status script_close(struct script *script, const char *path, struct sag_file_list *files,
                              struct sag_diags *diags);
+/* For a job that only looks: SAG_IO when that script exists already. */
+enum sag_status script_look(const struct sag_plot_job *job, const char *kind, int page, struct sag_diags *diags);
 /* The path that script_open() would use. */
 void script_path(const struct sag_plot_job *job, const char *kind, int page, char *out, size_t room);
 

@@ -172,6 +172,6 @@ enum sag_status plot_band(const struct sag_plot_job *job, struct sag_file_list *
 {
     enum sag_status status = SAG_OK;
     for (size_t done = 0, page = 1; done < job->count && status == SAG_OK; done += MOTORS_A_PAGE, page++)
-        status = write_page(job, (int)page, files, diags);
+        status = job->only_look ? script_look(job, "band", (int)page, diags) : write_page(job, (int)page, files, diags);
     return status;
 }

@@ -219,7 +219,8 @@ enum sag_status plot_curve(const struct sag_plot_job *job, struct sag_file_list 
     size_t count = collect(job, groups);
     enum sag_status status = SAG_OK;
     for (size_t done = 0, page = 1; done < count && status == SAG_OK; done += page_rows, page++)
-        status = write_page(job, groups + done, count - done < page_rows ? count - done : page_rows, (int)page, files,
-                            diags);
+        status = job->only_look ? script_look(job, "curve", (int)page, diags)
+                                : write_page(job, groups + done, count - done < page_rows ? count - done : page_rows,
+                                             (int)page, files, diags);
     return status;
 }

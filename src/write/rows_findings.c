@@ -26,9 +26,9 @@ static const struct sag_column columns[] = {
     [AT_VALUE] = {"value", "value", "", 8, 2, SAG_CELL_NUMBER},
     [AT_LIMIT] = {"limit", "limit", "", 8, 2, SAG_CELL_NUMBER},
     [AT_UNIT] = {"unit", "unit", "", 16, 0, SAG_CELL_TEXT},
-    [AT_VERDICT] = {"verdict", NULL, "", 8, 0, SAG_CELL_TEXT},
+    [AT_VERDICT] = {"verdict", "verdict", "", 8, 0, SAG_CELL_TEXT},
     [AT_SOURCE] = {"source", NULL, "", 0, 0, SAG_CELL_TEXT},
-    [AT_MISSING] = {"missing", "verdict; read next", "", 0, 0, SAG_CELL_TEXT},
+    [AT_MISSING] = {"missing", "read next", "", 0, 0, SAG_CELL_TEXT},
 };
 
 const struct sag_view sag_finding_view = {columns, sizeof columns / sizeof *columns};
@@ -175,9 +175,11 @@ static void put_entry(FILE *stream, bool colour, const struct sag_motor_list *li
     put_words(&l, group->check->meaning);
     put_word(&l, "-");
     put_values(&l, group, count);
-    snprintf(text, sizeof text, "(%s)", group->source);
+    snprintf(text, sizeof text, "[%s]", group->source);
     put_words(&l, text);
-    if (*group->missing) {
+    if (strcmp(group->missing, "saturation") == 0)
+        put_words(&l, "- settle saturation next: no-load amps at rated and at 110 % volts");
+    else if (*group->missing) {
         snprintf(text, sizeof text, "- read %s from the plate next", group->missing);
         put_words(&l, text);
     }

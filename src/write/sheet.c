@@ -85,13 +85,17 @@ static const char *put_numbers_in(struct sag_lines *lines, const struct symbols 
     return changed ? sheet_text(lines, "%s", text) : "";
 }
 
+/* "(from memory)" is said of a look-up; arithmetic only rests on numbers that are. */
 static const char *source_words(struct sag_lines *lines, const struct sag_qty *value)
 {
     const struct sag_rule *rule = value->rule;
     if (!rule)
         return "";
+    const char *memory = !value->from_memory ? ""
+                         : rule->table       ? " (from memory)"
+                                             : "; rests on a table entry from memory";
     return sheet_text(lines, "%s%s%s%s", rule->source, rule->table ? "; table " : "", rule->table ? rule->table : "",
-                      value->from_memory ? " (from memory)" : "");
+                      memory);
 }
 
 static const char *or_empty(const char *text)

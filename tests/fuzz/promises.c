@@ -55,8 +55,8 @@ void must_explain(enum sag_status status, const struct sag_diags *diags)
         const struct sag_diag *d = &diags->items[i];
         size_t length = strnlen(d->text, sizeof d->text);
         must(length > 0 && length < sizeof d->text, "a message has words and an end", "diagnostics");
-        for (size_t k = 0; k < length; k++)
-            must(!is_control((unsigned char)d->text[k]), "a message has no control bytes", "diagnostics");
+        must(!memchr(d->text, '\n', length), "a message is one line", d->text);
+        must_be_plain(d->text, length, "diagnostics");
     }
 }
 

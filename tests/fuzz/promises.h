@@ -10,7 +10,7 @@ void must(bool holds, const char *promise, const char *where);
 /* A known number lies between its bounds. */
 void must_be_between(const struct sag_qty *qty, const char *where);
 
-/* A refusal says why, and what was accepted holds no error; a message is one line. */
+/* A refusal says why, and what was accepted holds no error; a message is one line, fit for a terminal. */
 void must_explain(enum sag_status status, const struct sag_diags *diags);
 
 void must_be_consistent(const struct sag_result *result);

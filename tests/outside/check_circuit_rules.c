@@ -138,7 +138,8 @@ static double soonest_run_up_answer(const struct example *e, const char *name)
 {
     double x = example_input(e, "x2", NAN), end = example_input(e, "slip_end", NAN);
     double best = NAN, least = INFINITY;
-    for (double r = 0.3 * x; r < 0.5 * x; r += 1e-5 * x) {
+    for (int i = 30000; i < 50000; i++) {
+        double r = 1e-5 * i * x;
         struct sag_machine m = machine_in_ohms(0, 0, r, x, OPEN_BRANCH, OPEN_BRANCH);
         double seconds = run_up_seconds(&m, phase_volts(e), synchronous_speed(e), example_input(e, "j", NAN), end);
         if (seconds < least) {

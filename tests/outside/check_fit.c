@@ -192,8 +192,8 @@ static bool is_met(const struct sag_targets *t, const struct sag_machine *m)
 static bool reference_is_met(const struct sag_targets *t, const struct reference *m, double worst)
 {
     double greatest = 0;
-    for (double slip = m->sn; slip < 1; slip *= 1.05)
-        greatest = fmax(greatest, reference_solve(m, 1, 0, slip).shaft_torque);
+    for (int i = 0; i <= 100; i++)
+        greatest = fmax(greatest, reference_solve(m, 1, 0, pow(m->sn, 1 - 0.01 * i)).shaft_torque);
     bool at_rest = m->steps[1] < 40;
     return worst <= within && at_rest && greatest <= m->pn / (1 - m->sn) * t->breakdown_torque * (1 + within);
 }

@@ -161,8 +161,7 @@ static void refuses_rows(void **state)
          "3:12 E conductor: \"251\" is not a size of the conductor tables; write 12, 4/0, 250 (kcmil), or for metric "
          "251mm2\n"},
         {"size with a slip", HEAD UTIL "C,U,cable,,,,,,,,10,4/O\n",
-         "3:12 E conductor: \"4/O\" is not a size of the conductor tables; write 12, 4/0, 250 (kcmil); did you mean "
-         "4/0?\n"},
+         "3:12 E conductor: \"4/O\" is not a size of the conductor tables; did you mean 4/0?\n"},
         {"size of nothing", HEAD UTIL "C,U,cable,,,,,,,,10,thick wire\n",
          "3:12 E conductor: \"thick wire\" is not a size of the conductor tables; write 12, 4/0, 250 (kcmil), or for "
          "metric 95mm2\n"},
