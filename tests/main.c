@@ -33,7 +33,8 @@
     X(circuit_rules)                                                                                                   \
     X(circuit_examples)                                                                                                \
     X(quantity)                                                                                                        \
-    X(golden)
+    X(golden)                                                                                                          \
+    X(pages)
 
 #define DECLARE(name) const struct CMUnitTest *name##_tests(size_t *count);
 LISTS(DECLARE)

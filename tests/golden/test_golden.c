@@ -8,6 +8,7 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
+#include "golden.h"
 #include "support.h"
 
 enum {
@@ -27,8 +28,7 @@ static void case_path(const char *name, const char *file, char *out, size_t room
     snprintf(out, room, "tests/golden/%s/%s", name, file);
 }
 
-/* The file's bytes as text; "" when it is not there. The caller frees. */
-static char *slurp(const char *path)
+char *slurp(const char *path)
 {
     char *text = calloc(1, MOST_BYTES);
     FILE *file = fopen(path, "rb");
@@ -93,29 +93,41 @@ static void check_or_rewrite(const char *name, const char *file, const char *got
     free(wanted);
 }
 
-static void run_case(void **state)
+void run_command(const char *command, struct ran *ran)
 {
-    const struct golden_case *c = *state;
-    char path[512], line[2048], out[] = "/tmp/golden-out-XXXXXX", err[] = "/tmp/golden-err-XXXXXX";
+    char out[] = "/tmp/golden-out-XXXXXX", err[] = "/tmp/golden-err-XXXXXX", line[2048];
     put_program_on_path();
     close(mkstemp(out));
     close(mkstemp(err));
-    case_path(c->name, "cmd", path, sizeof path);
-    char *command = slurp(path);
-    command[strcspn(command, "\n")] = '\0';
     snprintf(line, sizeof line, "{ %s ; } >%s 2>%s </dev/null", command, out, err);
     int status = system(line);
     assert_true(WIFEXITED(status));
-    char *got_out = slurp(out), *got_err = slurp(err), got_status[16];
-    snprintf(got_status, sizeof got_status, "%d\n", WEXITSTATUS(status));
+    *ran = (struct ran){slurp(out), slurp(err), WEXITSTATUS(status)};
     unlink(out);
     unlink(err);
-    check_or_rewrite(c->name, "status", got_status);
-    check_or_rewrite(c->name, "stderr", got_err);
-    check_or_rewrite(c->name, "stdout", got_out);
+}
+
+void free_ran(struct ran *ran)
+{
+    free(ran->out);
+    free(ran->err);
+}
+
+static void run_case(void **state)
+{
+    const struct golden_case *c = *state;
+    char path[512], status[16];
+    struct ran ran;
+    case_path(c->name, "cmd", path, sizeof path);
+    char *command = slurp(path);
+    command[strcspn(command, "\n")] = '\0';
+    run_command(command, &ran);
+    snprintf(status, sizeof status, "%d\n", ran.status);
+    check_or_rewrite(c->name, "status", status);
+    check_or_rewrite(c->name, "stderr", ran.err);
+    check_or_rewrite(c->name, "stdout", ran.out);
     free(command);
-    free(got_out);
-    free(got_err);
+    free_ran(&ran);
 }
 
 static int by_name(const void *left, const void *right)
