@@ -25,7 +25,8 @@ static enum sag_status keep_findings(struct session *s, const struct sag_result 
             return SAG_NO_MEMORY;
         c->findings = more;
     }
-    memcpy(c->findings + c->finding_count, r->findings, r->finding_count * sizeof *r->findings);
+    if (r->finding_count)
+        memcpy(c->findings + c->finding_count, r->findings, r->finding_count * sizeof *r->findings);
     c->finding_count += r->finding_count;
     return SAG_OK;
 }

@@ -97,10 +97,11 @@ enum sag_status map_header(const struct column_set *set, const struct sag_row *r
     enum sag_status status = SAG_OK;
     struct sag_place at = {file, row->line, 0};
     struct sag_shown shown;
-    *map = (struct column_map){.count = row->count};
+    *map = (struct column_map){0};
     if (row->count > MAX_FILE_COLUMNS)
         return sag_complain(diags, SAG_ERROR, &at, "%zu columns; no list has more than %d", row->count,
                             MAX_FILE_COLUMNS);
+    map->count = row->count;
     for (size_t i = 0; i < row->count; i++) {
         const struct sag_cell *cell = &row->cells[i];
         at.column = (uint32_t)i + 1;
