@@ -91,7 +91,7 @@ lint: setup-lint $(BUILD)/generated/embedded_tables.h ## layout, layers, headers
 	$(MAKE) BUILD=$(BUILD)/clang CC=clang CFLAGS=-O0 all $(BUILD)/clang/run-tests
 	cppcheck --quiet --std=c11 --enable=warning,performance,portability --inline-suppr --error-exitcode=1 \
 	  --suppress=missingIncludeSystem --suppress=ctuuninitvar -Iinclude -Isrc -I$(BUILD)/generated src
-	printf '%s\n' $(LIB_SOURCES) $(CLI_SOURCES) | xargs -P 2 -I{} clang-tidy --quiet {} -- $(CSTD) $(INCLUDES) -DSAG_VERSION='"$(VERSION)"' 2>$(BUILD)/clang-tidy.log
+	printf '%s\n' $(LIB_SOURCES) $(CLI_SOURCES) | xargs -P 4 -I{} clang-tidy --quiet {} -- $(CSTD) $(INCLUDES) -DSAG_VERSION='"$(VERSION)"' 2>$(BUILD)/clang-tidy.log
 	mandoc -T lint -W warning docs/sagband.1
 
 # --- the demonstration plant ------------------------------------------------------------------------------------------

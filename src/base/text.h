@@ -5,8 +5,8 @@
 #include <stdbool.h>
 #include <stddef.h>
 
-/* Bytes of the UTF-8 sequence at text (of `left` bytes), 0 when it is none. */
-size_t sag_utf8_step(const char *text, size_t left);
+/* Length of the UTF-8 sequence at `bytes` (of which `left` are there), 0 when it is none. */
+size_t sag_utf8_step(const char *bytes, size_t left);
 
 /* Bytes of the character at NUL-terminated text: a broken sequence counts byte by byte; 0 at the end. */
 size_t sag_character(const char *text);

@@ -23,5 +23,5 @@ int main(int argc, char **argv)
         print_help(stdout, options.command);
         return EXIT_ALL_WELL;
     }
-    return options.command->run(&options);
+    return (int)options.command->run(&options);
 }

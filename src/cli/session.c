@@ -20,13 +20,12 @@ static void print_diag(const struct sag_diag *d)
 {
     static const char *const words[] = {[SAG_NOTE] = "note: ", [SAG_WARNING] = "note: ", [SAG_ERROR] = ""};
     struct sag_shown shown;
-    if (d->at.file)
-        fputs(sag_shown(&shown, d->at.file, strlen(d->at.file)), stderr);
-    else
-        fputs("sagband", stderr);
-    if (d->at.line && strncmp(d->at.file, "--", 2) != 0) /* a typed plate has no lines that anyone could look up */
+    const char *file = d->at.file ? d->at.file : "sagband";
+    bool typed = strncmp(file, "--", 2) == 0; /* a typed plate has no lines that anyone could look up */
+    fputs(sag_shown(&shown, file, strlen(file)), stderr);
+    if (d->at.line && !typed)
         fprintf(stderr, ":%u", d->at.line);
-    if (d->at.column && strncmp(d->at.file, "--", 2) != 0)
+    if (d->at.column && !typed)
         fprintf(stderr, ":%u", d->at.column);
     fprintf(stderr, ": %s%s\n", words[d->severity], d->text);
 }

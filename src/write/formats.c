@@ -5,10 +5,10 @@
 const struct sag_writer *sag_writer_at(size_t index)
 {
     static const struct sag_writer *const writers[] = {&sag_as_text, &sag_as_csv, &sag_as_json, NULL};
-    size_t last = 0;
-    while (writers[last] && last < index)
-        last++;
-    return writers[last];
+    size_t at = 0;
+    while (at < index && writers[at])
+        at++;
+    return writers[at];
 }
 
 const struct sag_writer *sag_writer_find(const char *name)
