@@ -11,12 +11,12 @@ set border 3 lc rgb '#555555'
 set tics nomirror out
 # row; then for each panel low, nominal, measured, high, least, greatest
 $motors << EOD
-6 9.84 16.85 NaN 30.83 9.84 30.83 -3.09 -4.81 NaN -7.19 -7.19 -3.09 -8.59 -13.75 NaN -22.28 -22.28 -8.59 0.10 0.15 NaN 0.19 0.10 0.19 -4.32 -6.74 NaN -10.26 -10.26 -4.32
-5 9.67 16.55 NaN 30.28 9.67 30.28 -2.48 -3.76 NaN -5.21 -5.21 -2.48 -8.33 -13.37 NaN -21.72 -21.72 -8.33 0.08 0.10 NaN 0.10 0.08 0.10 -3.43 -5.30 NaN -7.84 -7.84 -3.43
-4 10.09 17.28 NaN 31.64 10.09 31.64 0.26 0.97 NaN 3.62 0.26 3.62 -7.77 -12.50 NaN -20.38 -20.38 -7.77 -0.02 -0.10 NaN -0.39 -0.39 -0.02 -1.22 -1.51 NaN -0.68 -1.51 -0.68
-3 10.09 17.28 NaN 31.64 10.09 31.64 0.59 1.54 NaN 4.70 0.59 4.70 -7.73 -12.43 NaN -20.29 -20.29 -7.73 -0.07 -0.19 NaN -0.54 -0.54 -0.07 -0.81 -0.84 NaN 0.42 -0.84 0.42
-2 9.79 16.76 NaN 30.66 9.79 30.66 0.29 1.04 NaN 3.84 0.29 3.84 -7.90 -12.71 NaN -20.73 -20.73 -7.90 -0.06 -0.18 NaN -0.59 -0.59 -0.06 -0.94 -0.98 NaN 0.44 -0.98 0.44
-1 9.28 15.88 NaN 29.00 9.28 29.00 1.29 2.78 NaN 7.20 1.29 7.20 -7.88 -12.69 NaN -20.73 -20.73 -7.88 -0.25 -0.53 NaN -1.33 -1.33 -0.25 0.32 1.26 NaN 4.96 0.32 4.96
+6 9.84 16.85 NaN 30.83 9.84 30.83 -3.09 -4.81 NaN -7.19 -7.19 -3.09 -8.59 -13.75 NaN -22.28 -22.28 -8.59 0.10 0.15 NaN 0.19 0.10 0.19 -1.67 -2.40 NaN -2.96 -2.96 -1.67
+5 9.67 16.55 NaN 30.28 9.67 30.28 -2.48 -3.76 NaN -5.21 -5.21 -2.48 -8.33 -13.37 NaN -21.72 -21.72 -8.33 0.08 0.10 NaN 0.10 0.08 0.10 -1.04 -1.39 NaN -1.26 -1.39 -1.04
+4 10.10 17.29 NaN 31.66 10.10 31.66 0.27 0.98 NaN 3.67 0.27 3.67 -7.79 -12.53 NaN -20.44 -20.44 -7.79 -0.02 -0.10 NaN -0.39 -0.39 -0.02 0.56 1.36 NaN 3.92 0.56 3.92
+3 10.10 17.29 NaN 31.66 10.10 31.66 0.60 1.56 NaN 4.75 0.60 4.75 -7.75 -12.47 NaN -20.35 -20.35 -7.75 -0.08 -0.19 NaN -0.55 -0.55 -0.08 0.85 1.84 NaN 4.71 0.85 4.71
+2 9.80 16.77 NaN 30.68 9.80 30.68 0.30 1.05 NaN 3.88 0.30 3.88 -7.92 -12.73 NaN -20.77 -20.77 -7.92 -0.07 -0.19 NaN -0.60 -0.60 -0.07 0.80 1.79 NaN 4.84 0.80 4.84
+1 9.28 15.88 NaN 29.00 9.28 29.00 1.27 2.74 NaN 7.07 1.27 7.07 -7.84 -12.61 NaN -20.59 -20.59 -7.84 -0.25 -0.52 NaN -1.31 -1.31 -0.25 1.72 3.42 NaN 8.07 1.72 8.07
 EOD
 set multiplot title 'Feeder COLD: change from the same load at rated volts' font ',14'
 set lmargin at screen 0.08; set rmargin at screen 0.97
@@ -35,7 +35,7 @@ set ytics nomirror out ('CP-1' 6, 'CP-2' 5, 'EVAP-1' 4, 'EVAP-2' 3, 'EVAP-3' 2, 
 set yrange [0.3:6.7]
 set lmargin at screen 0.150; set rmargin at screen 0.300
 set xlabel 'Starting torque, %'
-set xrange [-3.80:35.44]
+set xrange [-3.80:35.46]
 set xtics 10.0 nomirror out
 plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
   $motors using 2:1 with points pt 10 ps 1.3 lw 2 lc rgb '#1f6fb4' notitle, \
@@ -43,7 +43,7 @@ plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' not
   $motors using 5:1 with points pt 8 ps 1.3 lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.320; set rmargin at screen 0.470
 set xlabel 'Running amps, %'
-set xrange [-8.92:8.92]
+set xrange [-8.90:8.78]
 set xtics 5.0 nomirror out
 unset ytics
 plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -61,7 +61,7 @@ plot $motors using 18:1:($19-$18):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 17:1 with points pt 8 ps 1.3 lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.660; set rmargin at screen 0.810
 set xlabel 'Efficiency, points'
-set xrange [-1.51:0.37]
+set xrange [-1.49:0.37]
 set xtics 0.5 nomirror out
 unset ytics
 plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -70,7 +70,7 @@ plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 23:1 with points pt 8 ps 1.3 lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.830; set rmargin at screen 0.980
 set xlabel 'Winding rise, K'
-set xrange [-12.09:6.78]
+set xrange [-4.28:9.39]
 set xtics 5.0 nomirror out
 unset ytics
 plot $motors using 30:1:($31-$30):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \

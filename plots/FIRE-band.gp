@@ -1,6 +1,6 @@
 # gnuplot FIRE-band.gp draws FIRE-band.png beside this file
 if (!exists('picture')) picture = 'png'   # png, svg or pdf
-wide = 1000; tall = 225
+wide = 1000; tall = 243
 name = exists('ARG0') && strlen(ARG0) > 3 ? ARG0[1:strlen(ARG0)-3] : 'FIRE-band'
 if (picture eq 'svg') set terminal svg noenhanced size wide,tall font 'sans-serif,14' background 'white'
 if (picture eq 'pdf') set terminal pdfcairo noenhanced size wide/100.0,tall/100.0 font 'sans,10'
@@ -18,7 +18,7 @@ set title 'Feeder FIRE: volts at each motor against its plate' font ',14'
 set xlabel 'Volts at the terminals, % of plate volts (drops in the path taken as zero)'
 set yrange [0.3:2.7]
 set rmargin 10
-set bmargin at screen 100.0/tall
+set bmargin at screen 118.0/tall
 set key at screen 0.5, screen 12.0/tall center bottom horizontal width 1
 set grid xtics lc rgb '#d5d5d5'
 set arrow 1 from 100, graph 0 to 100, graph 1 nohead front dt 2 lc rgb '#7a7a7a'

@@ -11,8 +11,8 @@ set border 3 lc rgb '#555555'
 set tics nomirror out
 # row; then for each panel low, nominal, measured, high, least, greatest
 $motors << EOD
-2 9.63 16.48 NaN 30.14 9.63 30.14 -2.30 -3.47 NaN -4.74 -4.74 -2.30 -8.23 -13.20 NaN -21.44 -21.44 -8.23 0.11 0.15 NaN 0.17 0.11 0.17 -3.68 -5.69 NaN -8.41 -8.41 -3.68
-1 10.02 17.16 NaN 31.40 10.02 31.40 -0.51 -0.35 NaN 1.27 -0.51 1.27 -7.99 -12.86 NaN -21.00 -21.00 -7.99 -0.03 -0.12 NaN -0.45 -0.45 -0.03 -1.50 -2.03 NaN -1.80 -2.03 -1.50
+2 9.63 16.48 NaN 30.14 9.63 30.14 -2.30 -3.47 NaN -4.74 -4.74 -2.30 -8.23 -13.20 NaN -21.44 -21.44 -8.23 0.11 0.15 NaN 0.17 0.11 0.17 -1.21 -1.66 NaN -1.66 -1.66 -1.21
+1 10.02 17.15 NaN 31.40 10.02 31.40 -0.50 -0.34 NaN 1.28 -0.50 1.28 -7.98 -12.85 NaN -20.98 -20.98 -7.98 -0.03 -0.12 NaN -0.45 -0.45 -0.03 0.50 1.21 NaN 3.43 0.50 3.43
 EOD
 set multiplot title 'Feeder FIRE: change from the same load at rated volts' font ',14'
 set lmargin at screen 0.08; set rmargin at screen 0.97
@@ -39,7 +39,7 @@ plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' not
   $motors using 5:1 with points pt 8 ps 1.3 lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.320; set rmargin at screen 0.470
 set xlabel 'Running amps, %'
-set xrange [-5.46:1.99]
+set xrange [-5.46:2.00]
 set xtics 2.0 nomirror out
 unset ytics
 plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -66,8 +66,8 @@ plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 23:1 with points pt 8 ps 1.3 lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.830; set rmargin at screen 0.980
 set xlabel 'Winding rise, K'
-set xrange [-9.42:1.01]
-set xtics 5.0 nomirror out
+set xrange [-2.27:4.04]
+set xtics 2.0 nomirror out
 unset ytics
 plot $motors using 30:1:($31-$30):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
   $motors using 26:1 with points pt 10 ps 1.3 lw 2 lc rgb '#1f6fb4' notitle, \

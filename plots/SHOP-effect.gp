@@ -11,8 +11,8 @@ set border 3 lc rgb '#555555'
 set tics nomirror out
 # row; then for each panel low, nominal, measured, high, least, greatest
 $motors << EOD
-4 -21.72 -16.52 NaN -6.11 -21.72 -6.11 -1.37 -1.52 NaN -0.90 -1.52 -0.90 24.05 17.18 NaN 5.67 5.67 24.05 0.70 0.58 NaN 0.25 0.25 0.70 0.69 0.29 NaN -0.06 -0.06 0.69
-3 8.91 15.80 NaN 29.53 8.91 29.53 2.25 4.58 NaN 10.75 2.25 10.75 -7.35 -12.24 NaN -20.41 -20.41 -7.35 -0.45 -0.86 NaN -1.88 -1.88 -0.45 0.74 1.72 NaN 4.79 0.74 4.79
+4 -21.73 -16.52 NaN -6.11 -21.73 -6.11 -1.36 -1.50 NaN -0.89 -1.50 -0.89 24.02 17.16 NaN 5.66 5.66 24.02 0.69 0.58 NaN 0.25 0.25 0.69 -2.40 -1.98 NaN -0.84 -2.40 -0.84
+3 8.92 15.81 NaN 29.55 8.92 29.55 2.27 4.61 NaN 10.85 2.27 10.85 -7.37 -12.28 NaN -20.50 -20.50 -7.37 -0.45 -0.87 NaN -1.90 -1.90 -0.45 1.73 3.34 NaN 7.35 1.73 7.35
 2 NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN
 1 NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN
 EOD
@@ -33,7 +33,7 @@ set ytics nomirror out ('LATHE' 4, 'SAW' 3, 'BENCH (no circuit)' 2, 'GRIND (no c
 set yrange [0.3:4.7]
 set lmargin at screen 0.150; set rmargin at screen 0.300
 set xlabel 'Starting torque, %'
-set xrange [-27.87:35.68]
+set xrange [-27.88:35.70]
 set xtics 20.0 nomirror out
 plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
   $motors using 2:1 with points pt 10 ps 1.3 lw 2 lc rgb '#1f6fb4' notitle, \
@@ -41,7 +41,7 @@ plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' not
   $motors using 5:1 with points pt 8 ps 1.3 lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.320; set rmargin at screen 0.470
 set xlabel 'Running amps, %'
-set xrange [-2.99:12.22]
+set xrange [-2.99:12.33]
 set xtics 5.0 nomirror out
 unset ytics
 plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -50,7 +50,7 @@ plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 11:1 with points pt 8 ps 1.3 lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.490; set rmargin at screen 0.640
 set xlabel 'Slip, %'
-set xrange [-25.75:29.39]
+set xrange [-25.84:29.36]
 set xtics 20.0 nomirror out
 unset ytics
 plot $motors using 18:1:($19-$18):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -59,7 +59,7 @@ plot $motors using 18:1:($19-$18):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 17:1 with points pt 8 ps 1.3 lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.660; set rmargin at screen 0.810
 set xlabel 'Efficiency, points'
-set xrange [-2.19:1.01]
+set xrange [-2.21:1.01]
 set xtics 1.0 nomirror out
 unset ytics
 plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -68,8 +68,8 @@ plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 23:1 with points pt 8 ps 1.3 lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.830; set rmargin at screen 0.980
 set xlabel 'Winding rise, K'
-set xrange [-0.64:5.37]
-set xtics 2.0 nomirror out
+set xrange [-3.57:8.52]
+set xtics 5.0 nomirror out
 unset ytics
 plot $motors using 30:1:($31-$30):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
   $motors using 26:1 with points pt 10 ps 1.3 lw 2 lc rgb '#1f6fb4' notitle, \

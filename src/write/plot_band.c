@@ -8,7 +8,7 @@
 enum {
     MOTORS_A_PAGE = 36,
     ROW_TALL = 30,
-    FRAME_TALL = 165
+    FRAME_TALL = 183
 };
 
 static double share(const struct sag_result *r, enum sag_case which)
@@ -156,7 +156,7 @@ static enum sag_status write_page(const struct sag_plot_job *job, int page, stru
     put_gnuplot(f, title);
     fputs(" font ',14'\nset xlabel 'Volts at the terminals, % of plate volts (drops in the path taken as zero)'\n", f);
     fprintf(f,
-            "set yrange [0.3:%zu.7]\nset rmargin 10\nset bmargin at screen 100.0/tall\nset key at screen 0.5, screen "
+            "set yrange [0.3:%zu.7]\nset rmargin 10\nset bmargin at screen 118.0/tall\nset key at screen 0.5, screen "
             "12.0/tall center bottom horizontal width 1\n"
             "set grid xtics lc rgb '#d5d5d5'\nset arrow 1 from 100, graph 0 to 100, graph 1 nohead front dt 2 lc rgb "
             "'%s'\n",

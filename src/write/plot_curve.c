@@ -111,6 +111,9 @@ static void write_data(const struct group *g, size_t number, FILE *f)
     const struct sag_machine *m = &r->machine;
     int count = curves_of(r, curves);
     double sync = r->motor.fact[SAG_SYNC_RPM].value, rated_torque = m->power / (1 - m->slip);
+    double most_hz = 1; /* the load curve goes as far as any speed curve */
+    for (int k = 0; k < count; k++)
+        most_hz = fmax(most_hz, curves[k].feed.hz);
     fprintf(f,
             "# for each of %d voltages: rev/min, torque, amps; then load: rev/min, torque (%% of rated)\n"
             "$motor%zu << EOD\n",
@@ -124,7 +127,7 @@ static void write_data(const struct group *g, size_t number, FILE *f)
             put_datum(f, 100 * p.torque / rated_torque, 2);
             put_datum(f, 100 * p.amps, 2);
         }
-        double speed = 1 - slip;
+        double speed = most_hz * (1 - slip);
         put_datum(f, speed * sync, 1);
         put_datum(
             f, 100 * sag_load_torque(m, &r->motor.load, r->motor.fact[SAG_LOAD_SHARE].value, speed) / rated_torque, 2);
@@ -168,8 +171,10 @@ static void write_row(const struct group *g, size_t number, size_t row, FILE *f)
 {
     char title[320];
     const struct sag_qty *fact = g->first->motor.fact;
-    snprintf(title, sizeof title, "%s: %.4g hp, %.0f V, %.0f Hz", g->tags,
-             fact[SAG_RATED_POWER].value / SAG_WATTS_PER_HP, fact[SAG_RATED_VOLTS].value, fact[SAG_HZ].value);
+    bool kilowatts = g->first->motor.iec;
+    snprintf(title, sizeof title, "%s: %.4g %s, %.0f V, %.0f Hz", g->tags,
+             fact[SAG_RATED_POWER].value / (kilowatts ? 1000 : SAG_WATTS_PER_HP), kilowatts ? "kW" : "hp",
+             fact[SAG_RATED_VOLTS].value, fact[SAG_HZ].value);
     for (int torque = 1; torque >= 0; torque--) {
         fprintf(
             f,
