@@ -1,10 +1,11 @@
 # gnuplot COLD-effect.gp draws COLD-effect.png beside this file
 if (!exists('picture')) picture = 'png'   # png, svg or pdf
-wide = 1200; tall = 340
+wide = 1200; tall = 352
 name = exists('ARG0') && strlen(ARG0) > 3 ? ARG0[1:strlen(ARG0)-3] : 'COLD-effect'
-if (picture eq 'svg') set terminal svg noenhanced size wide,tall font 'sans-serif,14' background 'white'
+if (picture eq 'svg') set terminal svg noenhanced size wide,tall font 'sans-serif,12' background 'white'
 if (picture eq 'pdf') set terminal pdfcairo noenhanced size wide/100.0,tall/100.0 font 'sans,10'
 if (picture ne 'svg' && picture ne 'pdf') set terminal pngcairo noenhanced size wide,tall font 'sans,11'
+mark = picture eq 'svg' || picture eq 'pdf' ? 0.65 : 1.0   # these two draw points larger
 set output name.'.'.picture
 set encoding utf8
 set border 3 lc rgb '#555555'
@@ -24,11 +25,11 @@ set tmargin at screen 1 - 42.0/tall; set bmargin at screen 1 - 70.0/tall
 unset border; unset tics
 set key center center horizontal width 2
 set xrange [0:1]; set yrange [0:1]
-plot NaN with points pt 10 ps 1.3 lw 2 lc rgb '#1f6fb4' title 'low case', \
-  NaN with points pt 7 ps 1.3 lw 2 lc rgb '#1a1a1a' title 'nominal case', \
-  NaN with points pt 8 ps 1.3 lw 2 lc rgb '#c2410c' title 'high case'
+plot NaN with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' title 'low case', \
+  NaN with points pt 7 ps 1.3*mark lw 2 lc rgb '#1a1a1a' title 'nominal case', \
+  NaN with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' title 'high case'
 unset key; set border 3 lc rgb '#555555'; set tics nomirror out
-set tmargin at screen 1 - 90.0/tall; set bmargin at screen 60.0/tall
+set tmargin at screen 1 - 90.0/tall; set bmargin at screen 72.0/tall
 set grid lc rgb '#d5d5d5'
 set arrow 1 from 0, graph 0 to 0, graph 1 nohead lw 1.5 lc rgb '#7a7a7a'
 set ytics nomirror out ('CP-1' 6, 'CP-2' 5, 'EVAP-1' 4, 'EVAP-2' 3, 'EVAP-3' 2, 'EVAP-4' 1)
@@ -38,44 +39,44 @@ set xlabel 'Starting torque, %'
 set xrange [-3.80:35.46]
 set xtics 10.0 nomirror out
 plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
-  $motors using 2:1 with points pt 10 ps 1.3 lw 2 lc rgb '#1f6fb4' notitle, \
-  $motors using 3:1 with points pt 7 ps 1.3 lw 2 lc rgb '#1a1a1a' notitle, \
-  $motors using 5:1 with points pt 8 ps 1.3 lw 2 lc rgb '#c2410c' notitle
+  $motors using 2:1 with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' notitle, \
+  $motors using 3:1 with points pt 7 ps 1.3*mark lw 2 lc rgb '#1a1a1a' notitle, \
+  $motors using 5:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.320; set rmargin at screen 0.470
 set xlabel 'Running amps, %'
 set xrange [-8.90:8.78]
 set xtics 5.0 nomirror out
 unset ytics
 plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
-  $motors using 8:1 with points pt 10 ps 1.3 lw 2 lc rgb '#1f6fb4' notitle, \
-  $motors using 9:1 with points pt 7 ps 1.3 lw 2 lc rgb '#1a1a1a' notitle, \
-  $motors using 11:1 with points pt 8 ps 1.3 lw 2 lc rgb '#c2410c' notitle
+  $motors using 8:1 with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' notitle, \
+  $motors using 9:1 with points pt 7 ps 1.3*mark lw 2 lc rgb '#1a1a1a' notitle, \
+  $motors using 11:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.490; set rmargin at screen 0.640
 set xlabel 'Slip, %'
 set xrange [-24.95:2.67]
 set xtics 10.0 nomirror out
 unset ytics
 plot $motors using 18:1:($19-$18):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
-  $motors using 14:1 with points pt 10 ps 1.3 lw 2 lc rgb '#1f6fb4' notitle, \
-  $motors using 15:1 with points pt 7 ps 1.3 lw 2 lc rgb '#1a1a1a' notitle, \
-  $motors using 17:1 with points pt 8 ps 1.3 lw 2 lc rgb '#c2410c' notitle
+  $motors using 14:1 with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' notitle, \
+  $motors using 15:1 with points pt 7 ps 1.3*mark lw 2 lc rgb '#1a1a1a' notitle, \
+  $motors using 17:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.660; set rmargin at screen 0.810
 set xlabel 'Efficiency, points'
 set xrange [-1.49:0.37]
 set xtics 0.5 nomirror out
 unset ytics
 plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
-  $motors using 20:1 with points pt 10 ps 1.3 lw 2 lc rgb '#1f6fb4' notitle, \
-  $motors using 21:1 with points pt 7 ps 1.3 lw 2 lc rgb '#1a1a1a' notitle, \
-  $motors using 23:1 with points pt 8 ps 1.3 lw 2 lc rgb '#c2410c' notitle
+  $motors using 20:1 with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' notitle, \
+  $motors using 21:1 with points pt 7 ps 1.3*mark lw 2 lc rgb '#1a1a1a' notitle, \
+  $motors using 23:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.830; set rmargin at screen 0.980
 set xlabel 'Winding rise, K'
 set xrange [-4.28:9.39]
 set xtics 5.0 nomirror out
 unset ytics
 plot $motors using 30:1:($31-$30):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
-  $motors using 26:1 with points pt 10 ps 1.3 lw 2 lc rgb '#1f6fb4' notitle, \
-  $motors using 27:1 with points pt 7 ps 1.3 lw 2 lc rgb '#1a1a1a' notitle, \
-  $motors using 29:1 with points pt 8 ps 1.3 lw 2 lc rgb '#c2410c' notitle
+  $motors using 26:1 with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' notitle, \
+  $motors using 27:1 with points pt 7 ps 1.3*mark lw 2 lc rgb '#1a1a1a' notitle, \
+  $motors using 29:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 unset multiplot
 unset output

@@ -2,9 +2,10 @@
 if (!exists('picture')) picture = 'png'   # png, svg or pdf
 wide = 1000; tall = 243
 name = exists('ARG0') && strlen(ARG0) > 3 ? ARG0[1:strlen(ARG0)-3] : 'FIRE-band'
-if (picture eq 'svg') set terminal svg noenhanced size wide,tall font 'sans-serif,14' background 'white'
+if (picture eq 'svg') set terminal svg noenhanced size wide,tall font 'sans-serif,12' background 'white'
 if (picture eq 'pdf') set terminal pdfcairo noenhanced size wide/100.0,tall/100.0 font 'sans,10'
 if (picture ne 'svg' && picture ne 'pdf') set terminal pngcairo noenhanced size wide,tall font 'sans,11'
+mark = picture eq 'svg' || picture eq 'pdf' ? 0.65 : 1.0   # these two draw points larger
 set output name.'.'.picture
 set encoding utf8
 set border 3 lc rgb '#555555'
@@ -31,5 +32,5 @@ plot $motors using 2:1:2:3:($1-0.42):($1+0.42) with boxxyerror fs solid 1 nobord
   $motors using 10:1:($11-$10):(0) with vectors nohead lw 5 lc rgb '#334155' title 'low to high case', \
   $motors using 12:1:($13-$12):(0) with vectors nohead lw 9 lc rgb '#b91c1c' title 'outside the band', \
   $motors using 14:1:($15-$14):(0) with vectors nohead lw 9 lc rgb '#b91c1c' notitle, \
-  $motors using 6:1 with points pt 7 ps 1.5 lc rgb '#1a1a1a' title 'nominal'
+  $motors using 6:1 with points pt 7 ps 1.5*mark lc rgb '#1a1a1a' title 'nominal'
 unset output

@@ -58,9 +58,10 @@ static void write_head(const struct sag_plot_job *job, const struct picture *p, 
     fprintf(f, "if (!exists('picture')) picture = '%s'   # png, svg or pdf\n", job->picture);
     fprintf(f, "wide = %d; tall = %d\n", p->wide, p->tall);
     fprintf(f, "name = exists('ARG0') && strlen(ARG0) > 3 ? ARG0[1:strlen(ARG0)-3] : '%s'\n", name);
-    fputs("if (picture eq 'svg') set terminal svg noenhanced size wide,tall font 'sans-serif,14' background 'white'\n"
+    fputs("if (picture eq 'svg') set terminal svg noenhanced size wide,tall font 'sans-serif,12' background 'white'\n"
           "if (picture eq 'pdf') set terminal pdfcairo noenhanced size wide/100.0,tall/100.0 font 'sans,10'\n"
           "if (picture ne 'svg' && picture ne 'pdf') set terminal pngcairo noenhanced size wide,tall font 'sans,11'\n"
+          "mark = picture eq 'svg' || picture eq 'pdf' ? 0.65 : 1.0   # these two draw points larger\n"
           "set output name.'.'.picture\n"
           "set encoding utf8\n"
           "set border 3 lc rgb '#555555'\n"

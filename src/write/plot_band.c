@@ -125,13 +125,13 @@ static void write_plot(const struct sag_plot_job *job, FILE *f)
               f);
     }
     if (has_case(job, SAG_CASE_NOMINAL))
-        fprintf(f, ", \\\n  $motors using 6:1 with points pt %d ps 1.5 lc rgb '%s' title 'nominal'",
+        fprintf(f, ", \\\n  $motors using 6:1 with points pt %d ps 1.5*mark lc rgb '%s' title 'nominal'",
                 case_point(SAG_CASE_NOMINAL), case_colour(SAG_CASE_NOMINAL));
     if (has_case(job, SAG_CASE_MEASURED))
         fprintf(f,
                 ", \\\n  $motors using 8:1:($9-$8):(0) with vectors nohead lw 2 lc rgb '%s' notitle"
-                ", \\\n  $motors using 7:1 with points pt %d ps 2.6 lc rgb 'white' notitle"
-                ", \\\n  $motors using 7:1 with points pt %d ps 1.7 lc rgb '%s' title 'measured'",
+                ", \\\n  $motors using 7:1 with points pt %d ps 2.6*mark lc rgb 'white' notitle"
+                ", \\\n  $motors using 7:1 with points pt %d ps 1.7*mark lc rgb '%s' title 'measured'",
                 case_colour(SAG_CASE_MEASURED), case_point(SAG_CASE_MEASURED), case_point(SAG_CASE_MEASURED),
                 case_colour(SAG_CASE_MEASURED));
     fputc('\n', f);

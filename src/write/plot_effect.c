@@ -8,7 +8,7 @@ enum {
     MOTORS_A_PAGE = 30,
     ROW_TALL = 30,
     HEAD_TALL = 100,
-    FOOT_TALL = 60
+    FOOT_TALL = 72
 };
 
 static const struct panel {
@@ -90,7 +90,7 @@ static void write_panel(const struct sag_plot_job *job, int p, FILE *f)
             base + ORDER + 1, base + ORDER);
     for (int k = 0; k < ORDER; k++)
         if (has_case(job, order[k]))
-            fprintf(f, ", \\\n  $motors using %d:1 with points pt %d ps 1.3 lw 2 lc rgb '%s' notitle", base + k,
+            fprintf(f, ", \\\n  $motors using %d:1 with points pt %d ps 1.3*mark lw 2 lc rgb '%s' notitle", base + k,
                     case_point(order[k]), case_colour(order[k]));
     fputc('\n', f);
 }
@@ -105,7 +105,7 @@ static void write_key(const struct sag_plot_job *job, FILE *f)
     bool any = false;
     for (int k = 0; k < ORDER; k++)
         if (has_case(job, order[k])) {
-            fprintf(f, "%sNaN with points pt %d ps 1.3 lw 2 lc rgb '%s' title '%s case'", any ? ", \\\n  " : "",
+            fprintf(f, "%sNaN with points pt %d ps 1.3*mark lw 2 lc rgb '%s' title '%s case'", any ? ", \\\n  " : "",
                     case_point(order[k]), case_colour(order[k]), sag_case_word(order[k]));
             any = true;
         }
