@@ -35,5 +35,5 @@ void complete_typed(const char *plate, double volts_ll, struct sag_motor_list *l
     if (sag_read_plate(plate, shared_tables(), NULL, list, &diags) != SAG_OK)
         fail_msg("%s: %s", plate, diags.count ? diags.items[0].text : "?");
     sag_diags_free(&diags);
-    sag_complete_motor(shared_tables(), &list->plates[0], &(struct sag_connection){volts_ll, true}, motor);
+    sag_complete_motor(shared_tables(), &list->plates[0], &(struct sag_connection){volts_ll, 1 / sqrt(3.0)}, motor);
 }

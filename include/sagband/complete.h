@@ -9,8 +9,9 @@
 
 /* What a motor is connected to, by ratings: decides which voltage of a dual plate is meant. */
 struct sag_connection {
-    double volts_ll; /* nominal line volts */
-    bool neutral;    /* the system has one, so a single-phase motor may sit on volts_ll / sqrt(3) */
+    double volts_ll;      /* nominal line volts */
+    double neutral_share; /* volts from a line to the neutral over line volts: 1/sqrt(3) in a wye, 1/2 in a 240 V system
+                             with a centre tap, 0 where there is no neutral */
 };
 
 struct sag_motor {
@@ -19,6 +20,7 @@ struct sag_motor {
     uint64_t assumed;           /* a bit a fact: not on the plate, so it has bounds */
     struct sag_load_shape load; /* of its load column; constant torque when blank */
     bool line_to_neutral;       /* single-phase, on a line and the neutral */
+    double terminal_share;      /* its terminals' volts over line volts */
     bool speed_refused;         /* the plate's rev/min are not below synchronous speed; typical slip taken */
     bool iec;                   /* judged by IEC limits: design N or H, or a 50 Hz plate */
     char design;                /* design letter in use; 0 when a wound rotor or single-phase has none */

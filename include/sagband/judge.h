@@ -48,6 +48,7 @@ struct sag_finding {
     const char *missing; /* column to fill in when the verdict is unknown or rests on it; "" else */
     uint8_t which;       /* enum sag_case; SAG_CASE_COUNT when it is about the plate alone */
     uint8_t verdict;
+    bool repeats; /* says what another finding of the same motor says: flux at the plate's own frequency */
 };
 
 /* A row of the list of checks; see checks.c for how one is added. */
@@ -82,6 +83,7 @@ struct sag_result {
     struct sag_finding findings[SAG_MOST_FINDINGS]; /* those that are not ok */
     size_t finding_count;
     enum sag_verdict worst;
+    bool judged; /* volts were known in at least one of the cases */
 };
 
 /* What a judgement needs, for a whole list; store keeps circuits between batches. */
@@ -109,7 +111,11 @@ struct sag_sensitivity {
 size_t sag_find_sensitivity(const struct sag_plant *plant, const struct sag_result *result, enum sag_case which,
                             struct sag_sensitivity *out, size_t room);
 
-/* Facts that `check` rests on: the assumed ones among them are what its `assumed` column names. */
+/* Facts that `check` rests on. */
 uint64_t sag_check_facts(void);
+/* Those of them that the plate and the list leave open and that count for this motor, a bit a fact: what the `assumed`
+   column names and --strict refuses. A code letter counts as giving locked-rotor amps; load and service factor count
+   although their defaults have no bounds. */
+uint64_t sag_assumed_inputs(const struct sag_motor *motor);
 
 #endif

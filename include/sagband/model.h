@@ -12,7 +12,7 @@
 #define SAG_FIT_WAYS(X)                                                                                                \
     X(CLOSE, "meets every target within 1 %")                                                                          \
     X(NEAR, "nearest of three starts, within 10 %")                                                                    \
-    X(CONTRADICTED, "the plate's data contradict each other; nearest circuit kept")                                    \
+    X(CONTRADICTED, "the targets contradict each other; nearest circuit kept")                                         \
     X(SINGLE_CAGE, "one cage from the rated point; starting torque is not met")                                        \
     X(NONE, "no circuit")
 

@@ -39,8 +39,8 @@ struct sag_board {
     const char *id;
     struct sag_board_case of[SAG_CASE_COUNT];
     double volts_nominal, hz;
-    bool neutral;        /* wye: single-phase motors may sit on line to neutral */
-    int32_t measured_at; /* node whose measured volts the measured case rests on, -1 */
+    double neutral_share; /* volts from a line to the neutral over line volts; 0 where there is no neutral */
+    int32_t measured_at;  /* node whose measured volts the measured case rests on, -1 */
 };
 
 /* Boards of all feeders of a list, in their order (the caller frees with free()). From the supply file when there is
@@ -50,6 +50,9 @@ struct sag_board {
 enum sag_status sag_find_boards(const struct sag_tables *tables, const struct sag_supply *supply,
                                 const struct sag_typed_volts *typed, const struct sag_motor_list *list,
                                 struct sag_board **boards);
+
+/* No-load volts out over volts in: a transformer's ratio with its tap, 1 for everything else. */
+double sag_step_ratio(const struct sag_node *node);
 
 /* 100 x largest deviation from the average over the average, as a share. NEMA MG 1 14.36.2. */
 double sag_unbalance(const double line[3]);

@@ -3,6 +3,7 @@
 #ifndef SAGBAND_READ_H
 #define SAGBAND_READ_H
 
+#include <stdbool.h>
 #include <stdint.h>
 
 #include "sagband/diag.h"
@@ -152,6 +153,9 @@ void sag_motor_list_free(struct sag_motor_list *list);
 enum sag_status sag_read_supply(const struct sag_input *input, const struct sag_tables *tables, struct sag_supply *out,
                                 struct sag_diags *diags);
 void sag_supply_free(struct sag_supply *supply);
+
+/* Can these be three line voltages? The largest is less than the other two together. */
+bool sag_lines_close(const double line[3]);
 
 /* Index of the node with that id, -1 when there is none. */
 int32_t sag_find_node(const struct sag_supply *supply, const char *id);

@@ -29,10 +29,11 @@ enum sag_cell_kind {
     SAG_CELL_NUMBER,
     SAG_CELL_TEXT,
     SAG_CELL_VERDICT, /* text that a terminal may colour */
+    SAG_CELL_RAW,     /* a cell of a table as it stands there: a number where it reads as one, else text */
 };
 
 struct sag_column {
-    const char *name;        /* in CSV and JSON */
+    const char *name;        /* in CSV and JSON; NULL: not there */
     const char *head, *unit; /* in text; head NULL: not shown there */
     int width, decimals;
     enum sag_cell_kind kind;
@@ -85,8 +86,8 @@ void sag_finding_row(const struct sag_motor_list *list, const struct sag_finding
 void sag_tables_row(const struct sag_table *table, struct sag_value *values);
 
 /* Findings for people: the worst first, one entry for all motors that share it. */
-void sag_print_findings(FILE *stream, bool colour, const struct sag_motor_list *list,
-                        const struct sag_finding *findings, size_t count);
+enum sag_status sag_print_findings(FILE *stream, bool colour, const struct sag_motor_list *list,
+                                   const struct sag_finding *findings, size_t count);
 /* The usual cautions. */
 void sag_print_cautions(FILE *stream);
 
@@ -107,6 +108,7 @@ struct sag_line {
 struct sag_lines {
     struct sag_line *items;
     size_t count, room;
+    bool failed; /* memory ran out, so lines are missing */
     struct sag_arena *arena;
 };
 
@@ -140,7 +142,7 @@ struct sag_plot_job {
 
 /* What was written; file names live in the caller's list. */
 struct sag_file_list {
-    char (*names)[300];
+    char **names;
     size_t count, room;
 };
 void sag_file_list_free(struct sag_file_list *files);

@@ -10,7 +10,8 @@
 #include "base/text.h"
 
 enum {
-    BLOCK_SIZE = 64 * 1024
+    BLOCK_SIZE = 64 * 1024,
+    MOST_CELLS = 4096 /* in a row; no list has a tenth of that */
 };
 
 struct reader {
@@ -79,6 +80,10 @@ static void on_cell(void *cell, size_t length, void *context)
     r->since_cell = 0;
     if (r->status != SAG_OK)
         return;
+    if (r->cell_count == MOST_CELLS) {
+        r->status = refuse(r, r->row_line, "more than 4096 cells in a row");
+        return;
+    }
     if (!room_for_cell(r, length)) {
         r->status = SAG_NO_MEMORY;
         return;
@@ -163,6 +168,12 @@ static size_t line_end(const char *text, size_t length, char newline)
     return end ? (size_t)(end - text) + 1 : length;
 }
 
+/* "sep=;" is a spreadsheet's note to itself. */
+static bool is_separator_line(const char *line, size_t length)
+{
+    return length >= 5 && length <= 7 && memcmp(line, "sep=", 4) == 0;
+}
+
 static size_t mark_length(const char *text, size_t length)
 {
     return length >= 3 && memcmp(text, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
@@ -179,7 +190,7 @@ static enum sag_status skip_head(struct reader *r, const char *text, size_t leng
         size_t n = line_end(text + at, length - at, r->newline);
         if (text[at + n - 1] != r->newline && !at_end)
             return SAG_NO_SOLUTION;
-        bool blank = is_blank(text + at, n);
+        bool blank = is_blank(text + at, n) || is_separator_line(text + at, n);
         if (!blank && text[at] != '#')
             break;
         at += n;
@@ -231,7 +242,7 @@ static enum sag_status check_bytes(struct reader *r, const char *block, size_t l
     if (r->line == 0 && length >= 4 && (!memcmp(block, "PK\3\4", 4) || !memcmp(block, "\xD0\xCF\x11\xE0", 4)))
         return refuse(r, 0, "this is a spreadsheet file, not CSV; save the sheet as \"CSV UTF-8\"");
     if (memchr(block, '\0', length))
-        return refuse(r, r->line, "holds a zero byte, so it is not a text file; save the sheet as \"CSV UTF-8\"");
+        return refuse(r, 0, "holds a zero byte, so it is not a text file; save the sheet as \"CSV UTF-8\"");
     return SAG_OK;
 }
 

@@ -4,6 +4,7 @@
 
 #include "base/number.h"
 #include "cli/session.h"
+#include "write/escape.h"
 
 struct checking {
     struct sag_out *out;
@@ -53,6 +54,8 @@ static enum sag_status write_rows(struct session *s, const struct sag_result *r,
     struct sag_row_text text;
     struct sag_value values[SAG_MOST_COLUMNS];
     uint32_t feeder = r->motor.plate->feeder;
+    if (!r->judged)
+        return SAG_OK;
     if (!c->sheet.started || feeder != c->feeder) {
         char title[200];
         feeder_title(s, feeder, title, sizeof title);
@@ -88,13 +91,14 @@ static void print_basis(const struct session *s, FILE *stream)
     const struct sag_board *b = &s->boards[s->list.plates[s->order[0]].feeder];
     const struct sag_qty *low = &b->of[SAG_CASE_LOW].volts;
     char a[SAG_NUMBER_ROOM], z[SAG_NUMBER_ROOM];
-    if (s->has_supply)
-        fprintf(stream,
-                "Supply: %s\nVolts at the boards are source volts times ratios and taps; drops in cables and "
-                "transformers are\n"
-                "taken as zero, so low-case volts are too high by the drop at full load.\n",
-                s->supply.file);
-    else if (s->options->typed.count == 3)
+    if (s->has_supply) {
+        fputs("Supply: ", stream);
+        put_plain(stream, s->supply.file);
+        fputs("\nVolts at the boards are source volts times ratios and taps; drops in cables and "
+              "transformers are\n"
+              "taken as zero, so low-case volts are too high by the drop at full load.\n",
+              stream);
+    } else if (s->options->typed.count == 3)
         fprintf(stream, "Supply: three measured line voltages, unbalance %s %%; taken as those at every motor.\n",
                 sag_number_print(a, 100 * b->of[SAG_CASE_MEASURED].unbalance, 2));
     else
@@ -104,20 +108,24 @@ static void print_basis(const struct session *s, FILE *stream)
                 sag_number_figures(a, b->volts_nominal, 5), sag_number_figures(z, b->hz, 3));
     if (sag_known(low) && low->origin == SAG_TABLE)
         fprintf(stream, "Range: %s%s.\n", low->rule->source, low->from_memory ? " (from memory)" : "");
-    fputc('\n', stream);
+    if (!s->has_supply && s->list.feeder_count > 1)
+        fputs("The feeders of the list only group the motors: typed volts are taken at all of them.\n", stream);
+    fputs("Changes (chg) are against the same load at the plate's volts and frequency.\n\n", stream);
 }
 
 static enum sag_status run_text(struct session *s, struct checking *c)
 {
-    session_group_by_feeder(s);
-    enum sag_status status = session_each(s, keep_findings, c);
+    enum sag_status status = session_group_by_feeder(s);
+    if (status == SAG_OK)
+        status = session_each(s, keep_findings, c);
     if (status != SAG_OK)
         return status;
     print_basis(s, c->sheet.stream);
     fputs("Findings\n", c->sheet.stream);
-    sag_print_findings(c->sheet.stream, c->sheet.colour, &s->list, c->findings, c->finding_count);
+    status = sag_print_findings(c->sheet.stream, c->sheet.colour, &s->list, c->findings, c->finding_count);
     fputc('\n', c->sheet.stream);
-    status = session_each(s, write_rows, c);
+    if (status == SAG_OK)
+        status = session_each(s, write_rows, c);
     if (status == SAG_OK)
         sag_print_cautions(c->sheet.stream);
     return status;

@@ -134,9 +134,9 @@ static enum sag_status each_feeder(struct session *s, struct plotting *p, bool o
 
 static enum sag_status run(struct session *s, struct plotting *p)
 {
-    session_group_by_feeder(s);
-    p->results = calloc(largest_feeder(s), sizeof *p->results);
-    enum sag_status status = p->results ? SAG_OK : SAG_NO_MEMORY;
+    enum sag_status status = session_group_by_feeder(s);
+    p->results = status == SAG_OK ? calloc(largest_feeder(s), sizeof *p->results) : NULL;
+    status = p->results ? SAG_OK : SAG_NO_MEMORY;
     if (status == SAG_OK)
         status = sag_out_folder(s->options->output ? s->options->output : ".", &s->diags);
     if (status == SAG_OK && !s->options->force)
@@ -145,11 +145,16 @@ static enum sag_status run(struct session *s, struct plotting *p)
         status = each_feeder(s, p, false);
     if (status == SAG_OK)
         status = draw_all(s, p);
+    if (status != SAG_OK)
+        return status;
+    struct sag_out *out = NULL;
+    status = sag_out_open(&out, NULL, false, &s->diags);
     if (status == SAG_OK && s->options->findings)
-        return print_findings(s, p);
-    if (status == SAG_OK)
+        status = print_findings(s, p);
+    else if (status == SAG_OK)
         print_names(s, p);
-    return status;
+    enum sag_status printed = out ? sag_out_commit(out, &s->diags) : status;
+    return status == SAG_OK ? printed : status;
 }
 
 enum exit_status cmd_plot(const struct options *options)

@@ -5,14 +5,22 @@
 
 typedef size_t columns_fn(size_t index, struct sag_column_help *help);
 
-/* One comment line a group: its columns with a word on each. */
+/* A group's columns with a word on each, as comment lines no wider than a page. */
 static void write_group(FILE *stream, columns_fn *columns, const char *group)
 {
+    enum {
+        LINE = 100
+    };
     struct sag_column_help help;
-    fprintf(stream, "# %s:", group);
-    for (size_t i = 0; i < columns(i, &help); i++)
-        if (strcmp(help.group, group) == 0)
-            fprintf(stream, " %s (%s);", help.name, help.help);
+    int at = fprintf(stream, "# %s:", group);
+    for (size_t i = 0; i < columns(i, &help); i++) {
+        int width = (int)(strlen(help.name) + strlen(help.help)) + 5;
+        if (strcmp(help.group, group) != 0)
+            continue;
+        if (at + width > LINE)
+            at = fprintf(stream, "\n#  ") - 1;
+        at += fprintf(stream, " %s (%s);", help.name, help.help);
+    }
     fputc('\n', stream);
 }
 

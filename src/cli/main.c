@@ -4,6 +4,15 @@
 
 #include "cli/options.h"
 
+/* What was printed has to arrive: a full disk is not a success. */
+static int finish_stdout(void)
+{
+    if (fflush(stdout) == 0 && !ferror(stdout))
+        return EXIT_ALL_WELL;
+    perror("sagband: standard output");
+    return EXIT_NOT_WRITTEN;
+}
+
 int main(int argc, char **argv)
 {
     struct options options;
@@ -11,17 +20,17 @@ int main(int argc, char **argv)
     signal(SIGPIPE, SIG_IGN);    /* a closed pipe is a write that failed: exit 3, not a silent death */
     if (argc == 2 && strcmp(argv[1], "--completions") == 0) {
         print_completions(stdout);
-        return EXIT_ALL_WELL;
+        return finish_stdout();
     }
     if (!parse_options(argc, argv, &options))
         return EXIT_REFUSED;
     if (options.version) {
         puts("sagband " SAG_VERSION);
-        return EXIT_ALL_WELL;
+        return finish_stdout();
     }
     if (options.help) {
         print_help(stdout, options.command);
-        return EXIT_ALL_WELL;
+        return finish_stdout();
     }
     return (int)options.command->run(&options);
 }

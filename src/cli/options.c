@@ -29,9 +29,7 @@ static bool take_volts(struct options *o, const char *value)
     }
     if (t->count == 2)
         return complain("volts", value, "gives two voltages; give one (nominal) or three (measured)");
-    if (t->count == 3 && 2 * (t->line[0] > t->line[1] ? (t->line[0] > t->line[2] ? t->line[0] : t->line[2])
-                                                      : (t->line[1] > t->line[2] ? t->line[1] : t->line[2])) >=
-                             t->line[0] + t->line[1] + t->line[2])
+    if (t->count == 3 && !sag_lines_close(t->line))
         return complain("volts", value, "cannot be line voltages: the largest is not less than the other two together");
     return true;
 }
@@ -213,10 +211,10 @@ bool parse_options(int argc, char **argv, struct options *out)
     opterr = 0;
     for (int value; (value = getopt_long(argc, argv, letters, long_options, NULL)) != -1;) {
         if (value == '?' || value == ':') {
-            fprintf(stderr,
-                    value == ':' ? "sagband: %s needs a value; see sagband --help\n"
-                                 : "sagband: %s is not an option; see sagband --help\n",
-                    argv[optind - 1]);
+            const char letter[] = {'-', (char)optopt, '\0'};
+            bool is_letter = optopt > 0 && optopt < LONG_ONLY && strncmp(argv[optind - 1], "--", 2) != 0;
+            fprintf(stderr, "sagband: %s %s; see sagband --help\n", is_letter ? letter : argv[optind - 1],
+                    value == ':' ? "needs a value" : "is not an option");
             return false;
         }
         if (!take_option(out, value))

@@ -3,7 +3,10 @@
 #include <errno.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 #include <unistd.h>
+
+#include "write/escape.h"
 
 enum {
     BATCH = 512 /* results of a batch live together: about 6 MB */
@@ -19,10 +22,9 @@ bool wants_colour(FILE *stream)
 static void print_diag(const struct sag_diag *d)
 {
     static const char *const words[] = {[SAG_NOTE] = "note: ", [SAG_WARNING] = "note: ", [SAG_ERROR] = ""};
-    struct sag_shown shown;
     const char *file = d->at.file ? d->at.file : "sagband";
     bool typed = strncmp(file, "--", 2) == 0; /* a typed plate has no lines that anyone could look up */
-    fputs(sag_shown(&shown, file, strlen(file)), stderr);
+    put_plain(stderr, file);
     if (d->at.line && !typed)
         fprintf(stderr, ":%u", d->at.line);
     if (d->at.column && !typed)
@@ -52,7 +54,13 @@ static enum sag_status open_file(struct session *s, const char *path, struct sag
         input->file = stdin;
         return SAG_OK;
     }
+    struct stat there;
     input->file = fopen(path, "rb");
+    if (input->file && fstat(fileno(input->file), &there) == 0 && S_ISDIR(there.st_mode)) {
+        fclose(input->file);
+        input->file = NULL;
+        errno = EISDIR;
+    }
     if (input->file)
         return SAG_OK;
     return sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){path, 0, 0}, "cannot be opened: %s", strerror(errno));
@@ -96,6 +104,18 @@ static enum sag_status usage(struct session *s, const char *what)
     return SAG_BAD_USAGE;
 }
 
+static bool same_file(const char *left, const char *right)
+{
+    struct stat a, b;
+    return left && right && stat(left, &a) == 0 && stat(right, &b) == 0 && a.st_dev == b.st_dev &&
+           a.st_ino == b.st_ino && S_ISREG(a.st_mode);
+}
+
+static bool is_input(const struct session *s, const char *motors)
+{
+    return same_file(s->options->output, motors) || same_file(s->options->output, s->options->supply);
+}
+
 static enum sag_status check_usage(struct session *s, const char *motors)
 {
     const struct options *o = s->options;
@@ -110,6 +130,8 @@ static enum sag_status check_usage(struct session *s, const char *motors)
         return usage(s, "both --supply and --volts; give one of them");
     if (o->supply && motors && strcmp(o->supply, "-") == 0 && strcmp(motors, "-") == 0)
         return usage(s, "standard input can be the motor list or the supply file, not both");
+    if (is_input(s, motors))
+        return usage(s, "--output names an input; it would be overwritten");
     if (o->supply && o->typed.hz > 0)
         return usage(s, "--hz goes with --volts; a supply file has its own hz column");
     return SAG_OK;
@@ -145,11 +167,11 @@ static enum sag_status refuse_assumed(struct session *s)
     for (size_t i = 0; i < s->order_count && s->options->strict; i++) {
         const struct sag_plate *p = &s->list.plates[s->order[i]];
         const struct sag_board *b = &s->boards[p->feeder];
-        struct sag_connection connection = {b->volts_nominal, b->neutral};
+        struct sag_connection connection = {b->volts_nominal, b->neutral_share};
         struct sag_motor motor;
         sag_complete_motor(s->tables, p, &connection, &motor);
         for (int f = 0; f < SAG_FACT_COUNT; f++)
-            if ((motor.assumed & sag_check_facts()) >> f & 1 && sag_motor_column_of((enum sag_fact)f)) {
+            if (sag_assumed_inputs(&motor) >> f & 1 && sag_motor_column_of((enum sag_fact)f)) {
                 struct sag_shown shown;
                 status = sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){s->list.file, p->line, 0},
                                       "%s: not given for %s; --strict accepts no assumed input",
@@ -198,7 +220,7 @@ enum sag_status session_open(struct session *s, const struct options *options, c
     return status;
 }
 
-void session_group_by_feeder(struct session *s)
+enum sag_status session_group_by_feeder(struct session *s)
 {
     /* a counting sort keeps the file's order within a feeder */
     size_t *starts = calloc(s->list.feeder_count + 1, sizeof *starts);
@@ -212,8 +234,10 @@ void session_group_by_feeder(struct session *s)
             sorted[starts[s->list.plates[s->order[i]].feeder]++] = s->order[i];
         memcpy(s->order, sorted, s->order_count * sizeof *sorted);
     }
+    enum sag_status status = starts && sorted ? SAG_OK : SAG_NO_MEMORY;
     free(starts);
     free(sorted);
+    return status;
 }
 
 enum sag_status session_each(struct session *s, session_result_fn *take, void *context)
@@ -246,6 +270,7 @@ enum sag_status session_finding_rows(struct session *s, const struct sag_result 
 void session_count(struct session *s, const struct sag_result *result)
 {
     s->counts[result->worst]++;
+    s->not_judged += !result->judged;
 }
 
 static void print_closing_line(const struct session *s)
@@ -257,6 +282,10 @@ static void print_closing_line(const struct session *s)
         fprintf(stderr, "sagband: %zu motor%s: %zu ok, %zu watch, %zu fail, %zu unknown\n", motors,
                 motors == 1 ? "" : "s", s->counts[SAG_VERDICT_OK], s->counts[SAG_VERDICT_WATCH],
                 s->counts[SAG_VERDICT_FAIL], s->counts[SAG_VERDICT_UNKNOWN]);
+    if (s->not_judged)
+        fprintf(stderr,
+                "sagband: %zu of the unknown were not judged: no volts are known at their feeder in that case\n",
+                s->not_judged);
 }
 
 enum exit_status session_close(struct session *s, enum sag_status status)

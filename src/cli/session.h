@@ -16,6 +16,7 @@ struct session {
     size_t *order; /* motors to look at: those that --motor and --feeder leave, in file order */
     size_t order_count;
     size_t counts[SAG_VERDICT_COUNT]; /* motors by their worst verdict */
+    size_t not_judged;                /* of the unknown: no volts known for them */
     bool has_supply;
 };
 
@@ -23,7 +24,7 @@ struct session {
 enum sag_status session_open(struct session *session, const struct options *options, const char *motors);
 
 /* Sort `order` by feeder, keeping the file's order within one. */
-void session_group_by_feeder(struct session *session);
+enum sag_status session_group_by_feeder(struct session *session);
 
 /* Judge all motors of `order` in batches and hand them on in that order. Stops at a status that is not SAG_OK. */
 typedef enum sag_status session_result_fn(struct session *session, const struct sag_result *result, void *context);

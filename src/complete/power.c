@@ -1,5 +1,6 @@
 /* Efficiency, power factor, full-load amps: three facts tied by one equation. */
 #include <math.h>
+#include <string.h>
 
 #include "complete/parts.h"
 
@@ -18,7 +19,8 @@ static const struct sag_rule rule_efficiency_iec = {"eta", "class IE1 level, 4 p
 static void complete_efficiency(struct completing *c)
 {
     const double points_less = 0.04, points_more = 0.015;
-    if (set_given(c, SAG_EFFICIENCY))
+    /* the levels and averages are those of three-phase motors; a small single-phase one lies far below them */
+    if (set_given(c, SAG_EFFICIENCY) || fact_value(c, SAG_PHASES) == 1)
         return;
     struct sag_efficiency_query query = {
         .hp = rated_hp(c),
@@ -28,11 +30,12 @@ static void complete_efficiency(struct completing *c)
         .iec = c->motor->iec,
     };
     struct sag_answer level = sag_ask_efficiency(c->tables, &query);
-    const struct sag_rule *rule = query.iec            ? &rule_efficiency_iec
-                                  : isnan(query.year)  ? &rule_efficiency_1997
-                                  : query.year < 1998  ? &rule_efficiency_old
-                                  : query.year >= 2011 ? &rule_efficiency_2016
-                                                       : &rule_efficiency_1997;
+    static const struct sag_rule *const rules[] = {&rule_efficiency_old, &rule_efficiency_1997, &rule_efficiency_2016,
+                                                   &rule_efficiency_iec};
+    const struct sag_rule *rule = rules[0];
+    for (size_t i = 0; i < sizeof rules / sizeof *rules && level.table; i++)
+        if (strcmp(rules[i]->table, level.table->name) == 0)
+            rule = rules[i];
     level.low = level.value - points_less;
     level.high = fmin(level.value + points_more, 0.985);
     set_fact(c, SAG_EFFICIENCY, from_answer(&level, SAG_TABLE), rule);
@@ -84,7 +87,7 @@ static bool complete_pf_from_amps(struct completing *c)
 static void complete_power_factor(struct completing *c)
 {
     const double spread = 0.04; /* method's bounds on a typical power factor; common practice */
-    if (set_given(c, SAG_POWER_FACTOR) || complete_pf_from_amps(c))
+    if (set_given(c, SAG_POWER_FACTOR) || complete_pf_from_amps(c) || fact_value(c, SAG_PHASES) == 1)
         return;
     struct sag_answer typical =
         sag_ask_typical_running(c->tables, rated_hp(c), (int)fact_value(c, SAG_POLES)).power_factor;
@@ -103,16 +106,36 @@ static const struct sag_rule rule_table_amps_1 = {"I_tab", "code table at the mo
                                                   "t430_248_single_phase_flc"};
 static const struct sag_rule rule_torque = {"T_r", "P / (2 * pi * n_r / 60)", "power of a turning shaft", NULL};
 
+static const struct sag_rule rule_amps_of_plate = {"I_fl", "I_plate, since the plate lacks efficiency or power factor",
+                                                   "read from the plate", NULL};
+static const struct sag_rule rule_amps_of_table = {
+    "I_fl", "I_tab, since the plate gives no amps, efficiency, power factor", "NFPA 70-2023 430.6(A)(1), Table 430.248",
+    "t430_248_single_phase_flc"};
+
+/* A single-phase plate without efficiency or power factor has no arithmetic; its own amps or the code's stand in. */
+static void complete_single_phase_amps(struct completing *c)
+{
+    const struct sag_qty *plate = &c->motor->fact[SAG_RATED_AMPS];
+    if (sag_known(plate))
+        set_fact(c, SAG_COMPUTED_AMPS, *plate, &rule_amps_of_plate);
+    else
+        set_fact(c, SAG_COMPUTED_AMPS, c->motor->fact[SAG_TABLE_AMPS], &rule_amps_of_table);
+}
+
 static void complete_amps(struct completing *c)
 {
     bool three = fact_value(c, SAG_PHASES) == 3;
     struct sag_qty amps = from_power(c, SAG_POWER_FACTOR);
+    struct sag_answer table = sag_ask_code_amps(c->tables, three ? 3 : 1, fact_value(c, SAG_RATED_VOLTS), rated_hp(c));
+    set_fact(c, SAG_TABLE_AMPS, from_answer(&table, SAG_TABLE), three ? &rule_table_amps_3 : &rule_table_amps_1);
+    if (!sag_known(&amps)) {
+        complete_single_phase_amps(c);
+        return;
+    }
     const struct sag_rule *pf_rule = c->motor->fact[SAG_POWER_FACTOR].rule;
     if (pf_rule == &rule_pf_from_amps_3 || pf_rule == &rule_pf_from_amps_1)
         amps.low = amps.high = amps.value; /* eta and pf move against each other: their product is the plate's */
     set_fact(c, SAG_COMPUTED_AMPS, amps, three ? &rule_amps_3 : &rule_amps_1);
-    struct sag_answer table = sag_ask_code_amps(c->tables, three ? 3 : 1, fact_value(c, SAG_RATED_VOLTS), rated_hp(c));
-    set_fact(c, SAG_TABLE_AMPS, from_answer(&table, SAG_TABLE), three ? &rule_table_amps_3 : &rule_table_amps_1);
 }
 
 void complete_power(struct completing *c)

@@ -16,18 +16,21 @@ static const struct sag_rule rule_default_phases = {"m", "3 unless the plate say
                                                     "stated default of the phases column", NULL};
 
 /* The plate voltage and the connection that lie nearest each other, as a ratio. */
-static double nearest_volts(const struct completing *c, bool *line_to_neutral)
+static double nearest_volts(const struct completing *c, struct sag_motor *motor)
 {
-    int ways = fact_value(c, SAG_PHASES) == 1 && c->connection.neutral ? 2 : 1;
+    const double shares[] = {1, c->connection.neutral_share};
+    int ways = fact_value(c, SAG_PHASES) == 1 && c->connection.neutral_share > 0 ? 2 : 1;
     double best = NAN, least = INFINITY;
     for (int i = 0; i < SAG_VOLTS_OPTIONS && c->plate->volts_options[i] > 0; i++)
-        for (int neutral = 0; neutral < ways; neutral++) {
+        for (int way = 0; way < ways; way++) {
             double volts = c->plate->volts_options[i];
-            double apart = fabs(log(c->connection.volts_ll / (neutral ? sqrt(3.0) : 1.0) / volts));
-            if (apart < least) {
+            double apart = fabs(log(c->connection.volts_ll * shares[way] / volts));
+            const double same = 1e-9; /* a 115/230 V motor on 240 V is wired for the higher volts */
+            if (apart < least - same || (apart < least + same && volts > best)) {
                 least = apart;
                 best = volts;
-                *line_to_neutral = neutral;
+                motor->line_to_neutral = way > 0;
+                motor->terminal_share = shares[way];
             }
         }
     return best;
@@ -42,16 +45,46 @@ static bool is_usual_at_50hz(double volts)
     return false;
 }
 
+static const struct sag_rule rule_hz_from_speed = {"f_r", "the one of 50 and 60 Hz at which n_r is a motor's slip",
+                                                   "common practice, no source", NULL};
+
+/* Poles that a speed points to at a frequency: those of the nearest synchronous speed not below it. */
+static double poles_at(double hz, double rpm)
+{
+    return 2 * floor(60 * hz / rpm);
+}
+
+static bool is_a_slip(const struct completing *c, double hz, double rpm)
+{
+    const double most = 0.08; /* of any ordinary motor at full load; common practice */
+    double poles = isnan(given(c, SAG_POLES)) ? poles_at(hz, rpm) : given(c, SAG_POLES);
+    double slip = 1 - rpm * poles / (120 * hz);
+    return slip > 0 && slip <= most;
+}
+
+/* A plate of 1460 rev/min is one of 50 Hz whatever its volts; NAN when the speed leaves it open. */
+static double hz_told_by_speed(const struct completing *c)
+{
+    double rpm = given(c, SAG_RPM);
+    if (isnan(rpm))
+        return NAN;
+    bool at_50 = is_a_slip(c, 50, rpm), at_60 = is_a_slip(c, DEFAULT_HZ, rpm);
+    return at_50 == at_60 ? NAN : at_50 ? 50 : DEFAULT_HZ;
+}
+
 void complete_volts(struct completing *c)
 {
     if (!set_given(c, SAG_PHASES))
         set_fact(c, SAG_PHASES, sag_exact(3, SAG_ASSUMED), &rule_default_phases);
-    double volts = nearest_volts(c, &c->motor->line_to_neutral);
+    double volts = nearest_volts(c, c->motor);
     bool dual = c->plate->volts_options[1] > 0;
     set_fact(c, SAG_RATED_VOLTS, sag_exact(volts, SAG_NAMEPLATE), dual ? &rule_dual_plate : NULL);
     if (set_given(c, SAG_HZ))
         return;
-    if (is_usual_at_50hz(volts))
+    double told = hz_told_by_speed(c);
+    if (!isnan(told))
+        set_fact(c, SAG_HZ, sag_exact(told, SAG_COMPUTED), &rule_hz_from_speed);
+    else if (is_usual_at_50hz(volts))
         set_fact(c, SAG_HZ, sag_between(DEFAULT_HZ, 50, DEFAULT_HZ, SAG_ASSUMED), &rule_doubtful_hz);
     else
         set_fact(c, SAG_HZ, sag_exact(DEFAULT_HZ, SAG_ASSUMED), &rule_default_hz);
@@ -68,7 +101,7 @@ static void complete_poles(struct completing *c)
     if (set_given(c, SAG_POLES))
         return;
     /* a plate that prints synchronous speed itself means the poles of that speed; its slip is then refused */
-    double poles = isnan(rpm) ? 0 : 2 * floor(60 * hz / rpm);
+    double poles = isnan(rpm) ? 0 : poles_at(hz, rpm);
     if (poles >= 2)
         set_fact(c, SAG_POLES, sag_exact(poles, SAG_COMPUTED), &rule_poles_from_speed);
     else

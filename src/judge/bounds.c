@@ -2,33 +2,62 @@
    worked out again, and the one that moves the result most is named. */
 #include <math.h>
 #include <stdlib.h>
-#include <string.h>
 
 #include "judge/parts.h"
 
-/* A motor with one fact held, through the whole chain. */
+/* A motor with one fact held, through the whole chain; cases are worked out when they are asked for. */
 struct rerun {
     struct sag_motor motor;
     struct sag_machine machine;
-    struct sag_motor_case in_case;
+    struct sag_motor_case in_case[SAG_CASE_COUNT];
+    bool made[SAG_CASE_COUNT];
 };
 
-static void run_with(const struct sag_subject *s, enum sag_fact fact, double value, struct rerun *r)
+static void fit_with(const struct sag_subject *s, enum sag_fact fact, double value, struct rerun *r)
 {
     struct sag_connection connection = connection_of(s->board);
     struct sag_targets targets;
-    memset(r, 0, sizeof *r);
     sag_complete_motor_with(s->plant->tables, s->motor->plate, &connection, fact, value, &r->motor);
     r->machine.way = SAG_FIT_NONE;
     if (sag_targets_of(&r->motor, &targets))
         sag_fit_machine(&targets, &r->machine);
+}
+
+static const struct sag_motor_case *case_of(const struct sag_subject *s, struct rerun *r)
+{
     if (s->which == SAG_CASE_COUNT)
-        return;
-    r->in_case.supply_volts = s->board->of[s->which].volts;
-    find_terminals(s->plant->tables, &r->motor, s->board, s->which, &r->in_case.terminals);
-    const struct sag_terminals *t = &r->in_case.terminals;
-    struct sag_supply_point point = {t->volts.value, t->hz, t->unbalance, t->negative_share};
-    sag_find_effects(&r->motor, &r->machine, &point, &r->in_case.effects);
+        return NULL;
+    struct sag_motor_case *c = &r->in_case[s->which];
+    if (!r->made[s->which]) {
+        r->made[s->which] = true;
+        c->supply_volts = s->board->of[s->which].volts;
+        find_terminals(s->plant->tables, &r->motor, s->board, s->which, &c->terminals);
+        const struct sag_terminals *t = &c->terminals;
+        struct sag_supply_point point = {t->volts.value, t->hz, t->unbalance, t->negative_share};
+        sag_find_effects(&r->motor, &r->machine, &point, &c->effects);
+    }
+    return c;
+}
+
+/* The rerun with the fact at its low (0) or high (1) bound, made once for all cases and checks of the motor. NULL when
+   out of memory. */
+static struct rerun *rerun_at(const struct sag_subject *s, enum sag_fact fact, int bound)
+{
+    struct rerun **slot = &s->reruns->of[fact][bound];
+    if (!*slot) {
+        *slot = calloc(1, sizeof **slot);
+        const struct sag_qty *q = &s->motor->fact[fact];
+        if (*slot)
+            fit_with(s, fact, bound ? q->high : q->low, *slot);
+    }
+    return *slot;
+}
+
+void reruns_free(struct reruns *reruns)
+{
+    for (int i = 0; i < SAG_FACT_COUNT; i++)
+        for (int k = 0; k < 2; k++)
+            free(reruns->of[i][k]);
 }
 
 static bool is_assumed(const struct sag_motor *motor, enum sag_fact fact)
@@ -37,16 +66,16 @@ static bool is_assumed(const struct sag_motor *motor, enum sag_fact fact)
 }
 
 /* Distance from the limit with the fact held; the limit may move with the fact (another frequency, another band). */
-static double distance_with(const struct sag_subject *s, const struct sag_check *check, enum sag_fact fact,
-                            double value)
+static double distance_at(const struct sag_subject *s, const struct sag_check *check, enum sag_fact fact, int bound)
 {
-    struct rerun r;
+    struct rerun *r = rerun_at(s, fact, bound);
     struct sag_measure m;
-    run_with(s, fact, value, &r);
+    if (!r)
+        return NAN;
     struct sag_subject again = *s;
-    again.motor = &r.motor;
-    again.machine = &r.machine;
-    again.in_case = s->in_case ? &r.in_case : NULL;
+    again.motor = &r->motor;
+    again.machine = &r->machine;
+    again.in_case = case_of(s, r);
     return check->measure(&again, &m) ? m.value.value / m.limit : NAN;
 }
 
@@ -56,10 +85,9 @@ const char *decisive_column(const struct sag_subject *s, const struct sag_check 
     const char *column = "";
     for (int i = 0; i < SAG_FACT_COUNT; i++) {
         enum sag_fact fact = (enum sag_fact)i;
-        const struct sag_qty *q = &s->motor->fact[i];
         if (!is_assumed(s->motor, fact) || !sag_motor_column_of(fact))
             continue;
-        double span = fabs(distance_with(s, check, fact, q->high) - distance_with(s, check, fact, q->low));
+        double span = fabs(distance_at(s, check, fact, 1) - distance_at(s, check, fact, 0));
         if (span > most) {
             most = span;
             column = sag_motor_column_of(fact);
@@ -80,18 +108,20 @@ size_t sag_find_sensitivity(const struct sag_plant *plant, const struct sag_resu
                             struct sag_sensitivity *out, size_t room)
 {
     const struct sag_motor *motor = &result->motor;
-    struct sag_subject s = {plant, motor, &result->machine, &plant->boards[motor->plate->feeder], &result->of[which],
-                            which};
+    struct reruns reruns = {0};
+    struct sag_subject s = {plant, motor,  &result->machine, &plant->boards[motor->plate->feeder], &result->of[which],
+                            which, &reruns};
     size_t count = 0;
     for (int i = 0; i < SAG_FACT_COUNT && count < room; i++) {
-        struct rerun low, high;
-        if (!is_assumed(motor, (enum sag_fact)i) || result->machine.way == SAG_FIT_NONE)
+        enum sag_fact fact = (enum sag_fact)i;
+        if (!is_assumed(motor, fact) || result->machine.way == SAG_FIT_NONE)
             continue;
-        run_with(&s, (enum sag_fact)i, motor->fact[i].low, &low);
-        run_with(&s, (enum sag_fact)i, motor->fact[i].high, &high);
-        const struct sag_effect *at_low = low.in_case.effects.of, *at_high = high.in_case.effects.of;
+        struct rerun *low = rerun_at(&s, fact, 0), *high = rerun_at(&s, fact, 1);
+        if (!low || !high)
+            continue;
+        const struct sag_effect *at_low = case_of(&s, low)->effects.of, *at_high = case_of(&s, high)->effects.of;
         out[count++] = (struct sag_sensitivity){
-            .fact = (enum sag_fact)i,
+            .fact = fact,
             .low = motor->fact[i].low,
             .high = motor->fact[i].high,
             .amps_low = at_low[SAG_EFFECT_RUNNING_AMPS].at_case.value,
@@ -100,6 +130,7 @@ size_t sag_find_sensitivity(const struct sag_plant *plant, const struct sag_resu
             .torque_high = at_high[SAG_EFFECT_STARTING_TORQUE].at_case.value,
         };
     }
+    reruns_free(&reruns);
     qsort(out, count, sizeof *out, by_span);
     return count;
 }

@@ -14,12 +14,15 @@ static const struct sag_check checks[] = {
     {"unbalance", "%", "unbalance of the three line voltages", measure_unbalance},
     {"derated_load", "% of what unbalance leaves", "load against rated power derated for unbalance",
      measure_derated_load},
-    {"running_amps", "% of rated amps", "amps under load against the highest overload setting", measure_running_amps},
+    {"running_amps", "% of rated amps", "amps under load against the overload setting", measure_running_amps},
     {"rise", "K", "estimated winding rise against the insulation class", measure_rise},
+    {"load_power", "% of rated power", "load at the speed of another frequency against rated power",
+     measure_load_power},
     {"pull_out", "% of breakdown torque", "load torque against breakdown torque at these volts", measure_pull_out},
     /* of a plate alone */
     {"plate_amps", "% off", "nameplate amps against horsepower, efficiency and power factor", measure_plate_amps},
     {"plate_speed", "rev/min", "nameplate speed against synchronous speed", measure_plate_speed},
+    {"plate_slip", "%", "slip of the nameplate speed against what a motor can have", measure_plate_slip},
     {"plate_efficiency", "%", "nameplate efficiency against what a motor can have", measure_plate_efficiency},
     {"plate_losses", "%", "efficiency times power factor against what a motor can have", measure_plate_losses},
     {"plate_code_letter", "kVA/hp off", "code letter against locked-rotor amps", measure_plate_code_letter},
@@ -57,6 +60,8 @@ static bool beyond(enum side side, double value, double limit)
 
 enum sag_verdict verdict_of(const struct sag_measure *m)
 {
+    if (isnan(m->limit)) /* a limit that could not be looked up has passed nothing */
+        return SAG_VERDICT_UNKNOWN;
     bool low = beyond(m->side, m->value.low, m->limit), high = beyond(m->side, m->value.high, m->limit);
     if (low && high)
         return m->advisory ? SAG_VERDICT_WATCH : SAG_VERDICT_FAIL;
@@ -65,11 +70,25 @@ enum sag_verdict verdict_of(const struct sag_measure *m)
     return beyond(m->side, m->value.value, m->watch) ? SAG_VERDICT_WATCH : SAG_VERDICT_OK;
 }
 
+#define BIT(fact) ((uint64_t)1 << (fact))
+
 uint64_t sag_check_facts(void)
 {
-#define BIT(fact) ((uint64_t)1 << (fact))
     return BIT(SAG_HZ) | BIT(SAG_POLES) | BIT(SAG_SLIP) | BIT(SAG_EFFICIENCY) | BIT(SAG_POWER_FACTOR) |
            BIT(SAG_LOCKED_AMPS) | BIT(SAG_LOCKED_TORQUE) | BIT(SAG_BREAKDOWN_TORQUE) | BIT(SAG_RISE) |
            BIT(SAG_MAIN_FLUX);
-#undef BIT
+}
+
+uint64_t sag_assumed_inputs(const struct sag_motor *motor)
+{
+    uint64_t assumed = motor->assumed & sag_check_facts();
+    if (motor->fact[SAG_PHASES].value == 1) /* without a circuit only the band is judged */
+        return assumed & BIT(SAG_HZ);
+    if (motor->plate->code_letter)
+        assumed &= ~BIT(SAG_LOCKED_AMPS);
+    if (motor->fact[SAG_LOAD_SHARE].origin == SAG_ASSUMED && motor->plate->choice[SAG_LOAD] != SAG_LOAD_NONE)
+        assumed |= BIT(SAG_LOAD_SHARE);
+    if (motor->fact[SAG_SERVICE_FACTOR].origin == SAG_ASSUMED)
+        assumed |= BIT(SAG_SERVICE_FACTOR);
+    return assumed;
 }

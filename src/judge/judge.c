@@ -62,13 +62,14 @@ static enum sag_verdict run_checks(const struct sag_subject *subject, struct sag
             .missing = verdict == SAG_VERDICT_UNKNOWN ? decisive_column(subject, check) : "",
             .which = (uint8_t)subject->which,
             .verdict = (uint8_t)verdict,
+            .repeats = check->measure == measure_flux &&
+                       subject->in_case->terminals.flux_share == subject->in_case->terminals.volts_share,
         };
     }
     return worst;
 }
 
-static void judge_case(struct sag_result *r, const struct sag_plant *plant, enum sag_case which,
-                       enum sag_verdict plate_verdict)
+static void judge_case(struct sag_result *r, const struct sag_plant *plant, enum sag_case which, struct reruns *reruns)
 {
     const struct sag_board *board = board_of(plant, r->motor.plate);
     struct sag_motor_case *c = &r->of[which];
@@ -80,8 +81,8 @@ static void judge_case(struct sag_result *r, const struct sag_plant *plant, enum
     struct sag_supply_point point = {c->terminals.volts.value, c->terminals.hz, c->terminals.unbalance,
                                      c->terminals.negative_share};
     sag_find_effects(&r->motor, &r->machine, &point, &c->effects);
-    struct sag_subject subject = {plant, &r->motor, &r->machine, board, c, which};
-    c->verdict = worse(plate_verdict, run_checks(&subject, r, &c->band_verdict));
+    struct sag_subject subject = {plant, &r->motor, &r->machine, board, c, which, reruns};
+    c->verdict = run_checks(&subject, r, &c->band_verdict);
     r->worst = worse(r->worst, c->verdict);
 }
 
@@ -93,12 +94,19 @@ static void judge_one(void *context, size_t i)
     r->index = b->indexes[i];
     r->motor = b->motors[i];
     r->machine = b->machines[i];
-    struct sag_subject plate = {b->plant, &r->motor,     &r->machine, board_of(b->plant, r->motor.plate),
-                                NULL,     SAG_CASE_COUNT};
-    r->worst = run_checks(&plate, r, NULL);
-    enum sag_verdict plate_verdict = r->worst;
-    for (int which = 0; which < SAG_CASE_COUNT; which++)
-        judge_case(r, b->plant, (enum sag_case)which, plate_verdict);
+    struct reruns reruns = {0};
+    struct sag_subject plate = {b->plant, &r->motor,      &r->machine, board_of(b->plant, r->motor.plate),
+                                NULL,     SAG_CASE_COUNT, &reruns};
+    enum sag_verdict of_plate = run_checks(&plate, r, NULL);
+    r->worst = of_plate;
+    for (int which = 0; which < SAG_CASE_COUNT; which++) {
+        judge_case(r, b->plant, (enum sag_case)which, &reruns);
+        r->of[which].verdict = worse(r->of[which].verdict, of_plate);
+        r->judged = r->judged || r->of[which].present;
+    }
+    reruns_free(&reruns);
+    if (!r->judged) /* no volts are known here in the cases asked for */
+        r->worst = worse(r->worst, SAG_VERDICT_UNKNOWN);
 }
 
 enum sag_status sag_judge_motors(const struct sag_plant *plant, const size_t *indexes, size_t count,

@@ -9,7 +9,8 @@ bool measure_plate_amps(const struct sag_subject *s, struct sag_measure *m)
 {
     const struct sag_qty *plate = &s->motor->fact[SAG_RATED_AMPS];
     const struct sag_qty *computed = &s->motor->fact[SAG_COMPUTED_AMPS];
-    if (s->in_case || !sag_known(plate) || !sag_known(computed))
+    bool own_arithmetic = sag_known(&s->motor->fact[SAG_EFFICIENCY]) && sag_known(&s->motor->fact[SAG_POWER_FACTOR]);
+    if (s->in_case || !sag_known(plate) || !sag_known(computed) || !own_arithmetic)
         return false;
     *m = (struct sag_measure){
         .value = sag_exact(PERCENT * fabs(plate->value / computed->value - 1), (enum sag_origin)computed->origin),
@@ -32,6 +33,21 @@ bool measure_plate_speed(const struct sag_subject *s, struct sag_measure *m)
                               .side = AT_MOST,
                               .advisory = true,
                               .source = "an induction motor runs below synchronous speed"};
+    return true;
+}
+
+bool measure_plate_slip(const struct sag_subject *s, struct sag_measure *m)
+{
+    const struct sag_qty *slip = &s->motor->fact[SAG_SLIP];
+    bool high_slip = s->motor->design == 'D' || s->motor->plate->choice[SAG_ROTOR] == SAG_ROTOR_WOUND;
+    if (s->in_case || isnan(s->motor->plate->given[SAG_RPM]) || s->motor->speed_refused)
+        return false;
+    *m = (struct sag_measure){.value = sag_exact(PERCENT * slip->value, SAG_COMPUTED),
+                              .limit = high_slip ? 15 : 8, /* common practice */
+                              .watch = high_slip ? 15 : 8,
+                              .side = AT_MOST,
+                              .advisory = true,
+                              .source = "common practice, no source"};
     return true;
 }
 

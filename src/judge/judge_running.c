@@ -13,6 +13,18 @@ static struct sag_qty scaled(struct sag_qty q, double factor)
     return q;
 }
 
+/* Under unbalance the two sequences add up in one of the lines, at most to their sum. */
+static struct sag_qty worst_line_amps(const struct sag_effects *effects)
+{
+    struct sag_qty amps = effects->of[SAG_EFFECT_RUNNING_AMPS].at_case;
+    if (sag_known(&effects->negative_amps)) {
+        amps.value += effects->negative_amps.value;
+        amps.low += effects->negative_amps.low;
+        amps.high += effects->negative_amps.high;
+    }
+    return amps;
+}
+
 bool measure_running_amps(const struct sag_subject *s, struct sag_measure *m)
 {
     const struct sag_qty *fact = s->motor->fact;
@@ -21,8 +33,9 @@ bool measure_running_amps(const struct sag_subject *s, struct sag_measure *m)
     double service_factor = fact[SAG_SERVICE_FACTOR].value;
     double rise = fact[SAG_RISE].origin == SAG_NAMEPLATE ? fact[SAG_RISE].value : NAN;
     struct sag_answer ceiling = sag_ask_overload(s->plant->tables, service_factor, rise);
-    struct sag_qty amps = s->in_case->effects.of[SAG_EFFECT_RUNNING_AMPS].at_case;
-    *m = (struct sag_measure){.value = scaled(amps, PERCENT / fact[SAG_COMPUTED_AMPS].value),
+    struct sag_qty amps = worst_line_amps(&s->in_case->effects);
+    const struct sag_qty *base = &fact[sag_known(&fact[SAG_RATED_AMPS]) ? SAG_RATED_AMPS : SAG_COMPUTED_AMPS];
+    *m = (struct sag_measure){.value = scaled(amps, PERCENT / base->value),
                               .limit = PERCENT * ceiling.value,
                               .watch = PERCENT * fmax(1, service_factor),
                               .side = AT_MOST,
@@ -63,5 +76,24 @@ bool measure_pull_out(const struct sag_subject *s, struct sag_measure *m)
                               .watch = 90, /* 10 % of torque to spare, common practice */
                               .side = AT_MOST,
                               .source = "torque must exceed load; 10 % to spare, common practice"};
+    return true;
+}
+
+/* Another frequency moves the speed, and with it what a pump or fan takes. */
+bool measure_load_power(const struct sag_subject *s, struct sag_measure *m)
+{
+    if (!s->in_case || !s->in_case->terminals.by_flux || !sag_known(&s->in_case->effects.of[SAG_EFFECT_SPEED].at_case))
+        return false;
+    const struct sag_machine *machine = s->machine;
+    double share = s->motor->fact[SAG_LOAD_SHARE].value;
+    double speed = s->in_case->effects.of[SAG_EFFECT_SPEED].at_case.value / s->motor->fact[SAG_SYNC_RPM].value;
+    double power = sag_load_torque(machine, &s->motor->load, share, speed) * speed / machine->power;
+    double limit = PERCENT * fmax(1, s->motor->fact[SAG_SERVICE_FACTOR].value);
+    *m = (struct sag_measure){.value = sag_exact(PERCENT * power, SAG_COMPUTED),
+                              .limit = limit,
+                              .watch = limit,
+                              .side = AT_MOST,
+                              .advisory = true, /* at more hertz a motor can give more power at the same torque */
+                              .source = "load curve at the new speed, common practice"};
     return true;
 }

@@ -79,13 +79,15 @@ bool measure_flux(const struct sag_subject *s, struct sag_measure *m)
     if (!in_a_case(s))
         return false;
     double flux = PERCENT * s->in_case->terminals.flux_share;
-    struct sag_qty value = sag_between(flux, flux * hz->low / hz->value, flux * hz->high / hz->value,
-                                       (enum sag_origin)s->in_case->terminals.volts.origin);
+    struct sag_qty value =
+        sag_between(flux, fmin(flux, flux * hz->low / hz->value), fmax(flux, flux * hz->high / hz->value),
+                    (enum sag_origin)s->in_case->terminals.volts.origin);
     *m = (struct sag_measure){.value = value,
                               .limit = limit,
                               .watch = limit,
                               .side = AT_MOST,
-                              .source = "NEMA MG 1 12.44.1, as volts to hertz"};
+                              .source = s->motor->iec ? "IEC 60034-1 7.3 zone B, as volts to hertz (from memory)"
+                                                      : "NEMA MG 1 12.44.1, as volts to hertz"};
     return true;
 }
 
@@ -98,7 +100,12 @@ bool measure_frequency(const struct sag_subject *s, struct sag_measure *m)
                                    : sag_ask_limits(s->plant->tables, "NEMA MG 1 12.44.1", "frequency only");
     double share = s->in_case->terminals.hz / s->motor->fact[SAG_HZ].value;
     double limit = PERCENT * (share >= 1 ? limits.hz_high - 1 : 1 - limits.hz_low);
-    *m = (struct sag_measure){.value = sag_exact(PERCENT * fabs(share - 1), SAG_COMPUTED),
+    const struct sag_qty *hz = &s->motor->fact[SAG_HZ];
+    double off = PERCENT * fabs(share - 1);
+    double off_low = PERCENT * fabs(share * hz->value / hz->low - 1);
+    double off_high = PERCENT * fabs(share * hz->value / hz->high - 1);
+    struct sag_qty value = sag_between(off, fmin(off_low, off_high), fmax(off_low, off_high), SAG_COMPUTED);
+    *m = (struct sag_measure){.value = value,
                               .limit = limit,
                               .watch = limit,
                               .side = AT_MOST,

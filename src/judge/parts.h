@@ -4,6 +4,12 @@
 
 #include "sagband/judge.h"
 
+/* Runs of one motor with an assumed fact at one of its bounds: made when a verdict hangs on them, see bounds.c. */
+struct reruns {
+    struct rerun *of[SAG_FACT_COUNT][2];
+};
+void reruns_free(struct reruns *reruns);
+
 struct sag_subject {
     const struct sag_plant *plant;
     const struct sag_motor *motor;
@@ -11,6 +17,7 @@ struct sag_subject {
     const struct sag_board *board;
     const struct sag_motor_case *in_case; /* NULL when the plate alone is judged */
     enum sag_case which;                  /* SAG_CASE_COUNT when the plate alone is judged */
+    struct reruns *reruns;
 };
 
 enum side {
@@ -39,9 +46,11 @@ bool measure_unbalance(const struct sag_subject *s, struct sag_measure *m);
 bool measure_derated_load(const struct sag_subject *s, struct sag_measure *m);
 bool measure_running_amps(const struct sag_subject *s, struct sag_measure *m);
 bool measure_rise(const struct sag_subject *s, struct sag_measure *m);
+bool measure_load_power(const struct sag_subject *s, struct sag_measure *m);
 bool measure_pull_out(const struct sag_subject *s, struct sag_measure *m);
 bool measure_plate_amps(const struct sag_subject *s, struct sag_measure *m);
 bool measure_plate_speed(const struct sag_subject *s, struct sag_measure *m);
+bool measure_plate_slip(const struct sag_subject *s, struct sag_measure *m);
 bool measure_plate_efficiency(const struct sag_subject *s, struct sag_measure *m);
 bool measure_plate_losses(const struct sag_subject *s, struct sag_measure *m);
 bool measure_plate_code_letter(const struct sag_subject *s, struct sag_measure *m);

@@ -8,12 +8,12 @@
 
 struct sag_connection connection_of(const struct sag_board *board)
 {
-    return (struct sag_connection){board->volts_nominal, board->neutral};
+    return (struct sag_connection){board->volts_nominal, board->neutral_share};
 }
 
 static struct sag_qty between_terminals(const struct sag_motor *motor, struct sag_qty line_volts)
 {
-    double share = motor->line_to_neutral ? 1 / sqrt(3.0) : 1;
+    double share = motor->terminal_share;
     line_volts.value *= share;
     line_volts.low *= share;
     line_volts.high *= share;

@@ -6,7 +6,7 @@
 
 #include "model/parts.h"
 
-#define LEAST_FLUX 0.5 /* of rated: below it a motor is not run, */
+#define LEAST_FLUX 0.1 /* of rated: below it nothing turns, */
 #define MOST_FLUX  1.3 /* and above it no saturation law here has been compared with a measurement */
 
 enum {
@@ -79,8 +79,11 @@ static void make_run(const struct sag_motor *motor, const struct sag_machine *m,
     struct sag_peak peak = sag_find_breakdown(m, feed);
     run->load_share = sag_load_torque(m, &motor->load, share, feed->hz * (1 - peak.slip)) / peak.torque;
     run->value[SAG_EFFECT_BREAKDOWN_TORQUE] = peak.torque * base.torque_nm;
-    if (sag_operate(m, feed, &motor->load, share, &slip, &point))
+    const struct load_on load = {&motor->load, share};
+    if (operate_below(m, feed, &load, peak.slip, &slip)) {
+        sag_circuit_at(m, feed, slip, &point);
         put_running(motor, m, &base, slip, &point, unbalance, run);
+    }
     sag_circuit_at(m, feed, 1, &point);
     run->value[SAG_EFFECT_STARTING_AMPS] = point.amps * base.amps;
     if (m->way != SAG_FIT_SINGLE_CAGE)

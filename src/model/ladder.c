@@ -122,7 +122,9 @@ static double climb(const struct rated_point *rated, struct sag_machine *best)
     const double worth = 0.9; /* the last start is tried only when the one before helped that much */
     double least = INFINITY, before = INFINITY;
     for (int start = 0; start < FIT_STARTS && least > close; start++) {
-        if (start > 1 && least > worth * before)
+        bool hopeless =
+            start > 0 && best->resistance_ratio < 1.25; /* too little torque for the amps: no start mends it */
+        if (hopeless || (start > 1 && least > worth * before))
             break;
         before = least;
         struct sag_machine trial;

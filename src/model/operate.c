@@ -43,15 +43,28 @@ static bool find_root(struct meeting *m, double low, double high, double *root)
     return found;
 }
 
+bool operate_below(const struct sag_machine *machine, const struct sag_feed *feed, const struct load_on *load,
+                   double peak_slip, double *slip)
+{
+    const double least_slip = 1e-7;
+    struct meeting m = {machine, feed, load->shape, load->share, 1};
+    double low = log(least_slip), high = log(peak_slip), root = NAN;
+    if (!(surplus(high, &m) > 0))
+        return false;
+    if (surplus(low, &m) >= 0)
+        root = low; /* nothing to carry, not even friction */
+    else if (!find_root(&m, low, high, &root))
+        return false;
+    *slip = exp(root);
+    return true;
+}
+
 bool sag_operate(const struct sag_machine *machine, const struct sag_feed *feed, const struct sag_load_shape *shape,
                  double share, double *slip, struct sag_point *point)
 {
-    const double least_slip = 1e-7;
-    struct meeting m = {machine, feed, shape, share, 1};
-    double low = log(least_slip), high = log(sag_find_breakdown(machine, feed).slip), root = NAN;
-    if (!(surplus(high, &m) > 0) || !(surplus(low, &m) < 0) || !find_root(&m, low, high, &root))
+    const struct load_on load = {shape, share};
+    if (!operate_below(machine, feed, &load, sag_find_breakdown(machine, feed).slip, slip))
         return false;
-    *slip = exp(root);
     sag_circuit_at(machine, feed, *slip, point);
     return true;
 }

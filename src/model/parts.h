@@ -17,6 +17,12 @@ double leakage_factor(double share, double amps);
 /* The two cages in parallel. */
 double complex rotor_admittance(const struct sag_machine *machine, double slip, double reactance_factor);
 
+/* A load as the model sees it. */
+struct load_on {
+    const struct sag_load_shape *shape;
+    double share; /* of rated power at rated speed */
+};
+
 double friction_torque(const struct sag_machine *machine, double speed);
 
 /* Untrimmed torque at a slip; *amps is the guess and becomes the solution. */
@@ -27,6 +33,10 @@ double shaft_torque(const struct sag_machine *machine, const struct sag_feed *fe
 struct sag_peak search_peak(const struct sag_machine *machine, const struct sag_feed *feed, double from);
 /* Its slip when it is known to lie near `near`: a parabola or two. Falls back on the search when it does not. */
 double track_peak(const struct sag_machine *machine, const struct sag_feed *feed, double near);
+
+/* sag_operate() where breakdown slip is known already. */
+bool operate_below(const struct sag_machine *machine, const struct sag_feed *feed, const struct load_on *load,
+                   double peak_slip, double *slip);
 
 /* Losses and rated point that any trial circuit shares: closed form from the targets. */
 struct rated_point {

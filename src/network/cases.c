@@ -8,6 +8,8 @@ static const struct sag_rule rule_typed = {"V", "as typed", "command line", NULL
 static const struct sag_rule rule_given = {"V", "source volts times ratios and taps", "supply file", NULL};
 static const struct sag_rule rule_range_a = {"V", "limit of Range A for the nominal volts", "ANSI C84.1 Table 1",
                                              "ansi_c84_1_limits"};
+static const struct sag_rule rule_range_scaled = {"V", "limit of Range A for another nominal voltage, scaled",
+                                                  "ANSI C84.1 Table 1, scaled", "ansi_c84_1_limits"};
 static const struct sag_rule rule_range_iec = {"V", "supply range, 10 % either way", "IEC 60038",
                                                "voltage_frequency_tolerance"};
 static const struct sag_rule rule_measured = {"V", "average of the three measured line volts", "NEMA MG 1 14.36.2",
@@ -44,8 +46,8 @@ static struct range default_range(const struct sag_tables *tables, double nomina
                               of_table(nominal * iec.volts_high, &rule_range_iec, iec.from_memory)};
     }
     struct sag_answer ansi = sag_ask_supply_range(tables, nominal, at_service);
-    return (struct range){of_table(ansi.low, &rule_range_a, ansi.from_memory),
-                          of_table(ansi.high, &rule_range_a, ansi.from_memory)};
+    const struct sag_rule *rule = ansi.beyond ? &rule_range_scaled : &rule_range_a;
+    return (struct range){of_table(ansi.low, rule, ansi.from_memory), of_table(ansi.high, rule, ansi.from_memory)};
 }
 
 static struct sag_board blank_board(const char *id)
@@ -69,17 +71,29 @@ static struct sag_board_case measured_case(const double line[3], double ratio)
     return m;
 }
 
+/* Volts to the neutral over line volts. A system of about 240 V that has a neutral at all has it at the middle of one
+   winding: 120 V legs (common practice, no source). */
+static double neutral_share(enum sag_system system, double volts)
+{
+    const double low = 216, high = 254;
+    bool two_legs = volts >= low && volts <= high;
+    if (two_legs && system != SAG_SYSTEM_UNGROUNDED)
+        return 0.5;
+    return system == SAG_SYSTEM_WYE ? 1 / sqrt(3.0) : 0;
+}
+
 static void put_typed(const struct sag_tables *tables, const struct sag_typed_volts *typed, struct sag_board *board)
 {
     const double default_hz = 60;
     board->hz = typed->hz > 0 ? typed->hz : default_hz;
-    board->neutral = true;
     if (typed->count == 3) {
         board->of[SAG_CASE_MEASURED] = measured_case(typed->line, 1);
         board->volts_nominal = board->of[SAG_CASE_MEASURED].volts.value;
+        board->neutral_share = neutral_share(SAG_SYSTEM_WYE, board->volts_nominal);
         return;
     }
     board->volts_nominal = typed->line[0];
+    board->neutral_share = neutral_share(SAG_SYSTEM_WYE, board->volts_nominal);
     struct range range = default_range(tables, typed->line[0], board->hz, false);
     struct sag_qty nominal = sag_exact(typed->line[0], SAG_NAMEPLATE);
     nominal.rule = &rule_typed;
@@ -88,8 +102,7 @@ static void put_typed(const struct sag_tables *tables, const struct sag_typed_vo
     board->of[SAG_CASE_HIGH].volts = range.high;
 }
 
-/* No-load volts out over volts in: a transformer's ratio with its tap, 1 for everything else. */
-static double step_ratio(const struct sag_node *node)
+double sag_step_ratio(const struct sag_node *node)
 {
     const double *given = node->given;
     if (node->choice[SAG_NODE_KIND] != SAG_NODE_TRANSFORMER)
@@ -120,7 +133,7 @@ static void put_path(const struct sag_tables *tables, const struct sag_supply *s
     double ratio = 1;
     board->volts_nominal = here->volts_nominal;
     board->hz = here->hz;
-    board->neutral = here->system == SAG_SYSTEM_WYE;
+    board->neutral_share = neutral_share((enum sag_system)here->system, here->volts_nominal);
     for (int32_t i = at; i >= 0; i = supply->nodes[i].parent) {
         const struct sag_node *node = &supply->nodes[i];
         const double *g = node->given;
@@ -140,7 +153,7 @@ static void put_path(const struct sag_tables *tables, const struct sag_supply *s
             board->of[SAG_CASE_LOW].volts = scaled(range.low, ratio);
             board->of[SAG_CASE_HIGH].volts = scaled(range.high, ratio);
         }
-        ratio *= step_ratio(node);
+        ratio *= sag_step_ratio(node);
     }
 }
 

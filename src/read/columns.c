@@ -83,8 +83,56 @@ static const char *column_name(const void *context, size_t index)
     return index < (size_t)set->count ? set->columns[index].name : NULL;
 }
 
-static int find_column(const struct column_set *set, const char *name)
+/* "Rated Volts" and "rated-volts" are rated_volts. */
+static void as_name(const char *cell, char out[NAME_ROOM])
 {
+    snprintf(out, NAME_ROOM, "%s", cell);
+    for (char *c = out; *c; c++)
+        if (*c == ' ' || *c == '-')
+            *c = '_';
+}
+
+/* Heads that people use, for the question "did you mean". */
+static const char *usual_head(const char *name)
+{
+    static const struct {
+        const char *head, *column;
+    } usual[] = {
+        {"hp", "rated_hp"},
+        {"kw", "rated_kw"},
+        {"horsepower", "rated_hp"},
+        {"volts", "rated_volts"},
+        {"v", "rated_volts"},
+        {"voltage", "rated_volts"},
+        {"amps", "rated_amps"},
+        {"fla", "rated_amps"},
+        {"eff", "efficiency_pct"},
+        {"efficiency", "efficiency_pct"},
+        {"pf", "power_factor"},
+        {"sf", "service_factor"},
+        {"ins", "insulation"},
+        {"code", "code_letter"},
+        {"lra", "locked_amps"},
+        {"name", "tag"},
+        {"motor", "tag"},
+        {"freq", "hz"},
+        {"frequency", "hz"},
+        {"speed", "rpm"},
+        {"ph", "phases"},
+        {"phase", "phases"},
+        {"kva_code", "code_letter"},
+        {"panel", "feeder"},
+    };
+    for (size_t i = 0; i < sizeof usual / sizeof *usual; i++)
+        if (same_word(usual[i].head, name))
+            return usual[i].column;
+    return NULL;
+}
+
+static int find_column(const struct column_set *set, const char *cell)
+{
+    char name[NAME_ROOM];
+    as_name(cell, name);
     for (int i = 0; i < set->count; i++)
         if (same_word(set->columns[i].name, name))
             return i;
@@ -107,7 +155,11 @@ enum sag_status map_header(const struct column_set *set, const struct sag_row *r
         at.column = (uint32_t)i + 1;
         map->column[i] = cell->length ? find_column(set, cell->text) : -1;
         if (cell->length && map->column[i] < 0) {
-            const char *near = nearest_word(cell->text, column_name, set);
+            char name[NAME_ROOM];
+            as_name(cell->text, name);
+            const char *near = usual_head(name);
+            if (!near || find_column(set, near) < 0)
+                near = nearest_word(name, column_name, set);
             sag_complain(diags, SAG_WARNING, &at, "column \"%s\" is ignored%s%s%s",
                          sag_shown(&shown, cell->text, cell->length), near ? "; did you mean " : "", near ? near : "",
                          near ? "?" : "");
@@ -173,6 +225,8 @@ static enum sag_status refuse_number(const struct taking *t, enum sag_number_fau
     char text[SAG_NUMBER_ROOM];
     switch (fault) {
     case SAG_NUMBER_UNIT:
+        if (memchr(t->cell->text, '/', t->cell->length))
+            return refuse(t, "is more than one number; write one, a fraction as a decimal, for the volts in use", "");
         return refuse(t, "has more than a number in the cell; write ", mended(t, fault, text));
     case SAG_NUMBER_MARK:
         return refuse(t,
@@ -263,7 +317,7 @@ static enum sag_status take_choice(const struct taking *t, uint8_t *choice)
     }
     const char *near = t->cell->length > 2 ? nearest_word(t->cell->text, choice_word, &words) : NULL;
     char better[240];
-    snprintf(better, sizeof better, "%s%s%s", list, near ? "; did you mean " : "", near ? near : "");
+    snprintf(better, sizeof better, "%s%s%s%s", list, near ? "; did you mean " : "", near ? near : "", near ? "?" : "");
     return refuse(t, "is not one of ", better);
 }
 

@@ -90,9 +90,10 @@ struct motor_reader {
     const struct sag_supply *supply;
     struct sag_diags *diags;
     struct column_map map;
-    struct tag_index tags;
-    struct sag_plate row; /* being read */
-    const char *feeder;   /* cell of that row, or NULL */
+    struct tag_index tags, feeders;
+    struct tag_index nodes; /* of the supply, by number counting from 1 */
+    struct sag_plate row;   /* being read */
+    const char *feeder;     /* cell of that row, or NULL */
     size_t room;
     char mark; /* the file's decimal mark */
     bool has_header;
@@ -120,8 +121,8 @@ static enum sag_status take_volts(struct motor_reader *r, const struct column *c
                                 "%s: \"%s\" is not a plate voltage; write it as 460 or 230/460, without units",
                                 column->name, sag_shown(&shown, cell->text, cell->length));
         if (volts < column->low || volts > column->high)
-            return sag_complain(r->diags, SAG_ERROR, at, "%s: \"%s\" is outside %.0f to %.0f V", column->name,
-                                sag_shown(&shown, cell->text, cell->length), column->low, column->high);
+            return sag_complain(r->diags, SAG_ERROR, at, "%s: \"%s\" is outside %d to %d V", column->name,
+                                sag_shown(&shown, cell->text, cell->length), (int)column->low, (int)column->high);
         r->row.volts_options[n] = volts;
         start = end + 1;
     }
@@ -189,6 +190,7 @@ static enum sag_status check_row(struct motor_reader *r, const struct sag_place 
 {
     enum sag_status status = SAG_OK;
     const struct sag_plate *p = &r->row;
+    const double same = 0.03; /* both are rounded */
     struct sag_place at = *row;
     if (!p->tag)
         status = missing(r, row, "tag", "every motor needs a name of its own");
@@ -200,6 +202,9 @@ static enum sag_status check_row(struct motor_reader *r, const struct sag_place 
     at.column = cell_of(&motor_set, &r->map, "phases");
     if (p->given[SAG_PHASES] == 2)
         status = sag_complain(r->diags, SAG_ERROR, &at, "phases: 2 is not supported; write 1 or 3");
+    at.column = cell_of(&motor_set, &r->map, "load_hp");
+    if (fabs(p->given[SAG_LOAD_POWER] / p->given[SAG_RATED_POWER] - p->given[SAG_LOAD_SHARE]) > same)
+        status = sag_complain(r->diags, SAG_ERROR, &at, "load_hp: disagrees with load_pct on the same row; give one");
     at.column = cell_of(&motor_set, &r->map, "poles");
     if (fmod(p->given[SAG_POLES], 2) == 1)
         status = sag_complain(r->diags, SAG_ERROR, &at, "poles: must be even");
@@ -237,34 +242,34 @@ static const char *node_id(const void *context, size_t index)
 static enum sag_status find_feeder(struct motor_reader *r, const struct sag_place *row)
 {
     struct sag_motor_list *list = r->list;
-    struct sag_shown shown;
+    struct sag_shown shown, other;
     const char *id = r->feeder;
     int32_t node = -1;
     if (r->supply) {
-        node = id ? sag_find_node(r->supply, id) : default_node(r->supply);
+        node = id ? (int32_t)tag_index_find(&r->nodes, id) - 1 : default_node(r->supply);
         if (node < 0 && id) {
-            const char *near = nearest_word(id, node_id, r->supply);
+            const char *near = r->diags->errors < SAG_DIAGS_KEPT ? nearest_word(id, node_id, r->supply) : NULL;
             struct sag_place at = *row;
             at.column = cell_of(&motor_set, &r->map, "feeder");
-            return sag_complain(r->diags, SAG_ERROR, &at, "feeder: \"%s\" is not an id of %s%s%s",
-                                sag_shown(&shown, id, strlen(id)), r->supply->file, near ? "; did you mean " : "",
-                                near ? near : "");
+            return sag_complain(r->diags, SAG_ERROR, &at, "feeder: \"%s\" is not an id of the supply file%s%s%s",
+                                sag_shown(&shown, id, strlen(id)), near ? "; did you mean " : "",
+                                near ? sag_shown(&other, near, strlen(near)) : "", near ? "?" : "");
         }
         id = r->supply->nodes[node].id;
     }
     id = id ? id : "MAIN";
-    for (size_t i = 0; i < list->feeder_count; i++)
-        if (strcmp(list->feeders[i].id, id) == 0) {
-            r->row.feeder = (uint32_t)i;
-            return SAG_OK;
-        }
-    struct sag_feeder *feeders = realloc(list->feeders, (list->feeder_count + 1) * sizeof *feeders);
+    uint32_t known = 0; /* number of the feeder, counting from 1 */
     const char *copy = sag_arena_text(list->arena, id, strlen(id));
-    list->feeders = feeders ? feeders : list->feeders;
-    if (!feeders || !copy)
+    if (!copy || tag_index_add(&r->feeders, copy, (uint32_t)list->feeder_count + 1, &known) != SAG_OK)
         return SAG_NO_MEMORY;
-    feeders[list->feeder_count] = (struct sag_feeder){copy, node};
-    r->row.feeder = (uint32_t)list->feeder_count++;
+    r->row.feeder = known ? known - 1 : (uint32_t)list->feeder_count;
+    if (known)
+        return SAG_OK;
+    struct sag_feeder *feeders = realloc(list->feeders, (list->feeder_count + 1) * sizeof *feeders);
+    if (!feeders)
+        return SAG_NO_MEMORY;
+    list->feeders = feeders;
+    feeders[list->feeder_count++] = (struct sag_feeder){copy, node};
     return SAG_OK;
 }
 
@@ -313,7 +318,7 @@ static enum sag_status on_row(void *context, const struct sag_row *row)
     if (!r->has_header) {
         r->has_header = true;
         enum sag_status status = map_header(&motor_set, row, r->list->file, &r->map, r->diags);
-        enum sag_status complete = check_header(r, row->line);
+        enum sag_status complete = r->map.count ? check_header(r, row->line) : status;
         return status != SAG_OK ? status : complete;
     }
     r->row = blank_plate(row->line);
@@ -342,8 +347,15 @@ enum sag_status sag_read_motors(const struct sag_input *input, const struct sag_
     size_t errors = diags->errors;
     if (!out->arena)
         return SAG_NO_MEMORY;
-    enum sag_status status = sag_csv_read(input, &(struct sag_csv_events){on_row, NULL, &r}, diags);
+    enum sag_status status = SAG_OK;
+    uint32_t first = 0;
+    for (size_t i = 0; supply && i < supply->count && status == SAG_OK; i++)
+        status = tag_index_add(&r.nodes, supply->nodes[i].id, (uint32_t)i + 1, &first);
+    if (status == SAG_OK)
+        status = sag_csv_read(input, &(struct sag_csv_events){on_row, NULL, &r}, diags);
     tag_index_free(&r.tags);
+    tag_index_free(&r.feeders);
+    tag_index_free(&r.nodes);
     if (status == SAG_OK && diags->errors > errors)
         status = SAG_BAD_INPUT;
     if (status == SAG_OK && out->count == 0)

@@ -27,7 +27,7 @@ enum text_target {
 
 /* clang-format off: one row a column */
 static const struct column columns[] = {
-    {"id", COLUMN_TEXT, TEXT_ID, 1, 0, 0, "", ALL, "name of the row and of the board at its load end", "UTIL"},
+    {"id", COLUMN_TEXT, TEXT_ID, 1, 0, 0, "", ALL, "name of the row and of the board at its load end", "MAIN"},
     {"fed_from", COLUMN_TEXT, TEXT_FED_FROM, 1, 0, 0, "", ALL, "id it hangs on; blank for a source", ""},
     {"kind", COLUMN_CHOICE, SAG_NODE_KIND, 1, 0, 0, "", ALL, "utility generator transformer cable", "utility"},
     {"nominal_volts", COLUMN_NUMBER, SAG_NODE_NOMINAL_VOLTS, 1, 20, 765000, "V", SRC, "line volts", "480"},
@@ -44,7 +44,7 @@ static const struct column columns[] = {
     {"kva", COLUMN_NUMBER, SAG_NODE_RATED_VA, KILO, 0.05, 1e6, "kVA", TRAFO, "of generator or transformer", ""},
     {"transient_pct", COLUMN_NUMBER, SAG_NODE_TRANSIENT, CENT, 1, 100, "%", SRC, "generator, on its kva", ""},
     {"recovery_s", COLUMN_NUMBER, SAG_NODE_RECOVERY_TIME, 1, 0, 60, "s", SRC, "generator regulator", ""},
-    {"impedance_pct", COLUMN_NUMBER, SAG_NODE_IMPEDANCE, CENT, 0.1, 40, "%", TRAFO, "on its plate", ""},
+    {"impedance_pct", COLUMN_PERCENT, SAG_NODE_IMPEDANCE, CENT, 0.1, 40, "%", TRAFO, "on its plate", ""},
     {"primary_volts", COLUMN_NUMBER, SAG_NODE_PRIMARY_VOLTS, 1, 20, 765000, "V", TRAFO, "on its plate", ""},
     {"secondary_volts", COLUMN_NUMBER, SAG_NODE_SECONDARY_VOLTS, 1, 20, 765000, "V", TRAFO, "plate, no load", ""},
     {"tap_pct", COLUMN_NUMBER, SAG_NODE_TAP, CENT, -20, 20, "%", TRAFO, "+2.5 raises the secondary by 2.5 %", ""},
@@ -172,8 +172,19 @@ static enum sag_status check_cable(struct supply_reader *r)
     return status;
 }
 
+bool sag_lines_close(const double line[3])
+{
+    double most = fmax(line[0], fmax(line[1], line[2]));
+    return 2 * most < line[0] + line[1] + line[2];
+}
+
 static enum sag_status check_measured(struct supply_reader *r)
 {
+    const double *g = r->row.given;
+    const double line[3] = {g[SAG_NODE_MEASURED_AB], g[SAG_NODE_MEASURED_BC], g[SAG_NODE_MEASURED_CA]};
+    if (!isnan(line[0] + line[1] + line[2]) && !sag_lines_close(line))
+        return complain_at(r, "measured_ab",
+                           "cannot be line voltages: the largest is not less than the other two together");
     int given = 3 - blank(r, SAG_NODE_MEASURED_AB) - blank(r, SAG_NODE_MEASURED_BC) - blank(r, SAG_NODE_MEASURED_CA);
     return given == 0 || given == 3 ? SAG_OK
                                     : complain_at(r,
@@ -240,7 +251,7 @@ static enum sag_status take_header(struct supply_reader *r, const struct sag_row
     static const char *const needed[] = {"id", "fed_from", "kind"};
     enum sag_status status = map_header(&supply_set, row, r->supply->file, &r->map, r->diags);
     r->has_header = true;
-    for (size_t i = 0; i < sizeof needed / sizeof *needed; i++)
+    for (size_t i = 0; i < sizeof needed / sizeof *needed && r->map.count; i++)
         if (!has_column(&supply_set, &r->map, needed[i]))
             status = sag_complain(r->diags, SAG_ERROR, &at, "the header has no column %s", needed[i]);
     return status;
@@ -282,7 +293,8 @@ enum sag_status sag_read_supply(const struct sag_input *input, const struct sag_
                               "no rows below the header; give at least a source");
     if (status == SAG_OK) {
         struct tree_columns where = {cell_of(&supply_set, &r.map, "fed_from"),
-                                     cell_of(&supply_set, &r.map, "primary_volts")};
+                                     cell_of(&supply_set, &r.map, "primary_volts"),
+                                     cell_of(&supply_set, &r.map, "measured_ab")};
         status = plant_tree(out, r.fed_from, &where, diags);
     }
     free(r.fed_from);

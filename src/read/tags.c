@@ -48,6 +48,11 @@ enum sag_status tag_index_add(struct tag_index *index, const char *tag, uint32_t
     return SAG_OK;
 }
 
+uint32_t tag_index_find(const struct tag_index *index, const char *tag)
+{
+    return index->room ? find(index->slots, index->room, tag)->line : 0;
+}
+
 void tag_index_free(struct tag_index *index)
 {
     free(index->slots);

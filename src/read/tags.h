@@ -20,6 +20,8 @@ struct tag_index {
 
 /* Add a tag; *first_line is 0 when it is new, else the line that had it first. */
 enum sag_status tag_index_add(struct tag_index *index, const char *tag, uint32_t line, uint32_t *first_line);
+/* The line a tag was added with, 0 when it is not there. */
+uint32_t tag_index_find(const struct tag_index *index, const char *tag);
 void tag_index_free(struct tag_index *index);
 
 #endif

@@ -40,7 +40,8 @@ static enum sag_status resolve_parents(struct sag_supply *supply, const char *co
         if (added != SAG_OK)
             status = added;
         else if (first == 0 || first > supply->count) {
-            const char *near = nearest_word(fed_from[i], node_id, supply);
+            /* the search is worth its time only for messages that will be shown */
+            const char *near = diags->errors < SAG_DIAGS_KEPT ? nearest_word(fed_from[i], node_id, supply) : NULL;
             status = near ? complain(supply, i, column, diags, "fed_from: no row has that id; did you mean", near)
                           : complain(supply, i, column, diags, "fed_from: no row has the id", fed_from[i]);
         } else
@@ -100,7 +101,8 @@ static enum sag_status sort_nodes(struct sag_supply *supply, uint32_t column, st
 /* What a node takes from its parent. A transformer's secondary is a system of its own. */
 static enum sag_status carry_down(struct sag_supply *supply, const struct tree_columns *where, struct sag_diags *diags)
 {
-    const double apart = 0.25; /* primary plate against the board it hangs on: further is a slip in a row */
+    const double to_neutral = 0.06; /* share around 1/sqrt(3) of nominal volts in which no line voltage lies */
+    const double apart = 0.25;      /* primary plate against the board it hangs on: further is a slip in a row */
     enum sag_status status = SAG_OK;
     for (size_t i = 0; i < supply->count; i++) {
         struct sag_node *node = &supply->nodes[i];
@@ -114,6 +116,10 @@ static enum sag_status carry_down(struct sag_supply *supply, const struct tree_c
         node->system = node->choice[SAG_NODE_SYSTEM];
         if (node->system == SAG_SYSTEM_BLANK)
             node->system = parent && !transformer ? parent->system : SAG_SYSTEM_WYE;
+        double measured = (given[SAG_NODE_MEASURED_AB] + given[SAG_NODE_MEASURED_BC] + given[SAG_NODE_MEASURED_CA]) / 3;
+        if (fabs(measured / node->volts_nominal * sqrt(3.0) - 1) < to_neutral)
+            status = complain(supply, i, where->measured_ab, diags,
+                              "measured_ab: these look like volts to the neutral; give line to line, at", node->id);
         if (parent && transformer && fabs(given[SAG_NODE_PRIMARY_VOLTS] / parent->volts_nominal - 1) > apart) {
             char volts[SAG_NUMBER_ROOM];
             status = complain(supply, i, where->primary_volts, diags,

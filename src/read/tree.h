@@ -6,7 +6,7 @@
 
 /* Where messages point: cells of the header, counting from 1. */
 struct tree_columns {
-    uint32_t fed_from, primary_volts;
+    uint32_t fed_from, primary_volts, measured_ab;
 };
 
 /* Resolve each node's parent from `fed_from` (by file order, NULL at a source), put parents before children, and

@@ -24,6 +24,7 @@ struct sag_answer sag_ask_code_letter(const struct sag_tables *tables, char lett
         struct sag_answer answer = sag_answer_row(used, row, LOW, 1);
         answer.high = sag_table_number(used, row, BELOW);
         answer.high = isnan(answer.high) ? open_end * answer.low : answer.high;
+        answer.low = answer.low > 0 ? answer.low : answer.high / open_end; /* and letter A has no lower one */
         answer.value = 0.5 * (answer.low + answer.high);
         return answer;
     }
@@ -149,10 +150,12 @@ static struct sag_answer efficiency_iec(const struct sag_tables *tables, const s
 
 struct sag_answer sag_ask_efficiency(const struct sag_tables *tables, const struct sag_efficiency_query *query)
 {
+    /* Energy Policy Act of 1992, in force from October 1997; the level of the second table bound 1 to 200 hp from
+       December 2010 (Energy Independence and Security Act of 2007), the rest from 2016 (years from memory) */
     enum {
-        FIRST_LEVEL = 1992,
-        SECOND_LEVEL = 2016
-    }; /* the acts that the two federal tables belong to */
+        FIRST_LEVEL = 1998,
+        SECOND_LEVEL = 2011
+    };
     enum {
         OLD_HP,
         OLD_PERCENT

@@ -13,6 +13,8 @@ static void begin(struct sag_sheet *sheet, const char *title)
 
 static json_t *value_of(const struct sag_column *column, const struct sag_value *value)
 {
+    if (column->kind == SAG_CELL_RAW && !isnan(value->number))
+        return json_real(value->number);
     if (column->kind != SAG_CELL_NUMBER)
         return *value->text ? json_string(value->text) : json_null();
     double number = sag_number_round(value->number, column->decimals);
@@ -29,8 +31,8 @@ static enum sag_status row(struct sag_sheet *sheet, const struct sag_value *valu
     json_t *object = json_object();
     int failed = object == NULL;
     for (size_t i = 0; i < sheet->view->count && !failed; i++)
-        failed =
-            json_object_set_new(object, sheet->view->columns[i].name, value_of(&sheet->view->columns[i], &values[i]));
+        failed = sheet->view->columns[i].name && json_object_set_new(object, sheet->view->columns[i].name,
+                                                                     value_of(&sheet->view->columns[i], &values[i]));
     if (!failed)
         failed = json_dumpf(object, sheet->stream, JSON_COMPACT | JSON_PRESERVE_ORDER | JSON_REAL_PRECISION(DIGITS));
     json_decref(object);

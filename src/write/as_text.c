@@ -10,55 +10,6 @@ static bool is_shown(const struct sag_column *column)
     return column->head != NULL;
 }
 
-static size_t last_shown(const struct sag_view *view)
-{
-    size_t last = view->count;
-    while (last > 0 && !is_shown(&view->columns[last - 1]))
-        last--;
-    return last;
-}
-
-/* Numbers stand to the right, words to the left, and so do their heads. */
-static void put_head_line(struct sag_sheet *sheet, bool units)
-{
-    size_t end = last_shown(sheet->view);
-    for (size_t i = 0; i < end; i++) {
-        const struct sag_column *column = &sheet->view->columns[i];
-        if (!is_shown(column))
-            continue;
-        bool last = i + 1 == end;
-        int width = column->kind == SAG_CELL_NUMBER ? -column->width : last ? 0 : column->width;
-        const char *text = units ? column->unit : column->head;
-        if (width)
-            put_padded(sheet->stream, text, width);
-        else
-            fputs(text, sheet->stream);
-        fputs(last ? "\n" : " ", sheet->stream);
-    }
-}
-
-static bool has_units(const struct sag_view *view)
-{
-    for (size_t i = 0; i < view->count; i++)
-        if (is_shown(&view->columns[i]) && *view->columns[i].unit)
-            return true;
-    return false;
-}
-
-static void begin(struct sag_sheet *sheet, const char *title)
-{
-    if (sheet->started)
-        fputc('\n', sheet->stream);
-    sheet->started = true;
-    if (title) {
-        put_plain(sheet->stream, title);
-        fputc('\n', sheet->stream);
-    }
-    put_head_line(sheet, false);
-    if (has_units(sheet->view))
-        put_head_line(sheet, true);
-}
-
 const char *verdict_colour(const char *word)
 {
     static const struct {
@@ -70,33 +21,80 @@ const char *verdict_colour(const char *word)
     return "";
 }
 
-static void put_verdict(struct sag_sheet *sheet, const char *word)
+/* Numbers stand to the right and are never cut; words stand to the left; the last of a line is neither cut nor padded.
+ */
+static void put_text(struct sag_sheet *sheet, const struct sag_column *column, const char *text, bool last)
 {
-    if (sheet->colour)
-        fprintf(sheet->stream, "%s%s\033[0m", verdict_colour(word), word);
+    bool coloured = sheet->colour && column->kind == SAG_CELL_VERDICT;
+    if (coloured)
+        fputs(verdict_colour(text), sheet->stream);
+    if (column->kind == SAG_CELL_NUMBER)
+        fprintf(sheet->stream, "%*s", column->width, text);
+    else if (last)
+        put_plain(sheet->stream, text);
     else
-        fputs(word, sheet->stream);
+        put_padded(sheet->stream, text, column->width);
+    if (coloured)
+        fputs("\033[0m", sheet->stream);
+}
+
+/* One line; texts[i] belongs to column i. Blanks at its end are left out. */
+static void put_line(struct sag_sheet *sheet, const char *const texts[])
+{
+    const struct sag_column *columns = sheet->view->columns;
+    size_t end = sheet->view->count;
+    while (end > 0 && (!is_shown(&columns[end - 1]) || !*texts[end - 1]))
+        end--;
+    const char *space = "";
+    for (size_t i = 0; i < end; i++) {
+        if (!is_shown(&columns[i]))
+            continue;
+        fputs(space, sheet->stream);
+        put_text(sheet, &columns[i], texts[i], i + 1 == end);
+        space = " ";
+    }
+    fputc('\n', sheet->stream);
+}
+
+static void put_heads(struct sag_sheet *sheet)
+{
+    const char *heads[SAG_MOST_COLUMNS] = {0}, *units[SAG_MOST_COLUMNS] = {0};
+    bool any_unit = false;
+    for (size_t i = 0; i < sheet->view->count; i++) {
+        heads[i] = is_shown(&sheet->view->columns[i]) ? sheet->view->columns[i].head : "";
+        units[i] = sheet->view->columns[i].unit;
+        any_unit = any_unit || (is_shown(&sheet->view->columns[i]) && *units[i]);
+    }
+    put_line(sheet, heads);
+    if (any_unit)
+        put_line(sheet, units);
+}
+
+static void begin(struct sag_sheet *sheet, const char *title)
+{
+    if (sheet->started)
+        fputc('\n', sheet->stream);
+    sheet->started = true;
+    if (title) {
+        put_plain(sheet->stream, title);
+        fputc('\n', sheet->stream);
+    }
+    bool colour = sheet->colour;
+    sheet->colour = false; /* a head is no verdict */
+    put_heads(sheet);
+    sheet->colour = colour;
 }
 
 static enum sag_status row(struct sag_sheet *sheet, const struct sag_value *values)
 {
-    char number[SAG_NUMBER_ROOM];
-    size_t end = last_shown(sheet->view);
-    for (size_t i = 0; i < end; i++) {
+    char numbers[SAG_MOST_COLUMNS][SAG_NUMBER_ROOM];
+    const char *texts[SAG_MOST_COLUMNS] = {0};
+    for (size_t i = 0; i < sheet->view->count; i++) {
         const struct sag_column *column = &sheet->view->columns[i];
-        if (!is_shown(column))
-            continue;
-        bool last = i + 1 == end;
-        if (column->kind == SAG_CELL_NUMBER)
-            put_padded(sheet->stream, sag_number_print(number, values[i].number, column->decimals), -column->width);
-        else if (column->kind == SAG_CELL_VERDICT)
-            put_verdict(sheet, values[i].text);
-        else if (last)
-            put_plain(sheet->stream, values[i].text);
-        else
-            put_padded(sheet->stream, values[i].text, column->width);
-        fputs(last ? "\n" : " ", sheet->stream);
+        bool number = column->kind == SAG_CELL_NUMBER;
+        texts[i] = number ? sag_number_print(numbers[i], values[i].number, column->decimals) : values[i].text;
     }
+    put_line(sheet, texts);
     return SAG_OK;
 }
 

@@ -77,7 +77,9 @@ void put_gnuplot(FILE *stream, const char *text)
     for (size_t n; (n = sag_character(text)) > 0 && shown < LONGEST; text += n, shown++) {
         if (sag_is_unseen(text, n))
             fputc(' ', stream);
-        else if (n == 1 && strchr("'\"`$\\@", *text))
+        else if (n == 1 && strchr("'\"", *text))
+            fputs("\xE2\x80\x99", stream); /* a raised comma that ends no string */
+        else if (n == 1 && strchr("`$\\@", *text))
             fputc('_', stream);
         else
             fwrite(text, 1, n, stream);
@@ -100,5 +102,18 @@ char *put_file_name(char *out, size_t room, const char *text)
     if (n == 0)
         out[n++] = '_';
     out[n] = '\0';
+    return out;
+}
+
+char *put_cut(char *out, size_t room, const char *text, int width)
+{
+    size_t used = 0;
+    int shown = 0;
+    bool cut = text_width(text) > width;
+    for (size_t n; (n = sag_character(text)) > 0 && shown < width - cut && used + n + 2 < room; text += n, shown++) {
+        memcpy(out + used, text, n);
+        used += n;
+    }
+    memcpy(out + used, cut ? "~" : "", cut ? 2 : 1);
     return out;
 }

@@ -19,6 +19,9 @@ void put_gnuplot(FILE *stream, const char *text);
 /* Name of a file made of user text: letters, digits, '.', '-', '_' only, never empty, hidden or an option. */
 char *put_file_name(char *out, size_t room, const char *text);
 
+/* The first `width` characters of text, the last of them "~" when it had more. Returns out. */
+char *put_cut(char *out, size_t room, const char *text, int width);
+
 /* Characters (not bytes) of UTF-8 text. */
 int text_width(const char *text);
 

@@ -31,24 +31,27 @@ static void add_node(struct sag_lines *lines, const struct sag_node *node, const
 static void add_path(struct sag_lines *lines, const struct sag_supply *supply, const struct sag_board *board,
                      int32_t node)
 {
-    int32_t path[64];
-    int depth = 0;
-    for (int32_t i = node; i >= 0 && depth < 64; i = supply->nodes[i].parent)
-        path[depth++] = i;
-    double volts[SAG_CASE_COUNT], ratio = 1;
-    double ratios[64];
-    for (int d = 0; d < depth; d++) {
-        const struct sag_node *n = &supply->nodes[path[d]];
-        const double *g = n->given;
-        ratios[d] = ratio;
-        if (n->choice[SAG_NODE_KIND] == SAG_NODE_TRANSFORMER)
-            ratio *= g[SAG_NODE_SECONDARY_VOLTS] / g[SAG_NODE_PRIMARY_VOLTS] *
-                     (1 + (isnan(g[SAG_NODE_TAP]) ? 0 : g[SAG_NODE_TAP]));
+    size_t depth = 0;
+    for (int32_t i = node; i >= 0; i = supply->nodes[i].parent)
+        depth++;
+    struct {
+        int32_t node;
+        double ratio; /* of the board's volts to this node's */
+    } *path = sag_arena_bytes(lines->arena, depth * sizeof *path);
+    double ratio = 1;
+    size_t filled = 0;
+    lines->failed = lines->failed || !path;
+    for (int32_t i = node; i >= 0 && path; i = supply->nodes[i].parent) {
+        path[filled].node = i;
+        path[filled++].ratio = ratio;
+        ratio *= sag_step_ratio(&supply->nodes[i]);
     }
-    for (int d = depth - 1; d >= 0; d--) {
+    while (filled > 0) {
+        double volts[SAG_CASE_COUNT];
+        filled--;
         for (int c = 0; c < SAG_CASE_COUNT; c++)
-            volts[c] = board->of[c].volts.value / ratios[d];
-        add_node(lines, &supply->nodes[path[d]], volts);
+            volts[c] = board->of[c].volts.value / path[filled].ratio;
+        add_node(lines, &supply->nodes[path[filled].node], volts);
     }
 }
 
@@ -136,5 +139,5 @@ enum sag_status sag_explain_feeder(const struct sag_plant *plant, const struct s
     add_totals(lines, &totals, count);
     for (size_t i = 0; i < count; i++)
         add_motor(lines, &results[i]);
-    return SAG_OK;
+    return lines->failed ? SAG_NO_MEMORY : SAG_OK;
 }

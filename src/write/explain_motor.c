@@ -66,8 +66,12 @@ static void add_facts(const struct sheet *s)
             const char *unit = in_units(s, &value, words->unit);
             if (!sag_known(&value))
                 continue;
+            bool converted = unit != words->unit && value.rule && strpbrk(value.rule->formula, "*/");
+            const char *formula =
+                converted ? sheet_text(s->lines, "%s * 0.73756 lb ft / N m", value.rule->formula) : NULL;
             add_line(s->lines, &symbols,
                      (struct sag_line){.section = sections[i].section,
+                                       .formula = formula,
                                        .symbol = words->symbol,
                                        .words = words->words,
                                        .value = value,
@@ -296,6 +300,8 @@ static void add_sensitivity(const struct sheet *s, enum sag_case which)
         sag_number_figures(low, found[i].low, 4);
         sag_number_figures(high, found[i].high, 4);
         const char *column = sag_motor_column_of(found[i].fact);
+        if (!(amps.high > amps.low))
+            continue;
         add_line(s->lines, &(struct symbols){0},
                  (struct sag_line){.section = section,
                                    .symbol = words->symbol,
@@ -358,5 +364,5 @@ enum sag_status sag_explain_motor(const struct sag_plant *plant, const struct sa
     if (last < SAG_CASE_COUNT)
         add_sensitivity(&s, (enum sag_case)last);
     add_findings(&s);
-    return SAG_OK;
+    return lines->failed ? SAG_NO_MEMORY : SAG_OK;
 }

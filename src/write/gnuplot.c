@@ -45,11 +45,17 @@ static void script_name(const struct sag_plot_job *job, const char *kind, int pa
     snprintf(out, room, "%s-%s%s", feeder, kind, number);
 }
 
-void script_path(const struct sag_plot_job *job, const char *kind, int page, char *out, size_t room)
+/* NULL when out of memory. */
+static char *script_path(const struct sag_plot_job *job, const char *kind, int page)
 {
     char name[128];
     script_name(job, kind, page, name, sizeof name);
-    snprintf(out, room, "%s/%s.gp", job->folder, name);
+    size_t room = strlen(job->folder) + strlen(name) + sizeof ".//.gp";
+    char *path = malloc(room);
+    /* a folder that looks like an option must not become one of gnuplot's */
+    if (path)
+        snprintf(path, room, "%s%s/%s.gp", job->folder[0] == '-' ? "./" : "", job->folder, name);
+    return path;
 }
 
 static void write_head(const struct sag_plot_job *job, const struct picture *p, const char *name, FILE *f)
@@ -72,12 +78,16 @@ static void write_head(const struct sag_plot_job *job, const struct picture *p, 
 enum sag_status script_open(const struct sag_plot_job *job, const struct picture *picture, int page,
                             struct script *script, struct sag_diags *diags)
 {
-    char path[300], name[128];
+    char name[128];
     script_name(job, picture->kind, page, name, sizeof name);
-    script_path(job, picture->kind, page, path, sizeof path);
-    enum sag_status status = sag_out_open(&script->out, path, job->force, diags);
-    if (status != SAG_OK)
+    *script = (struct script){.path = script_path(job, picture->kind, page)};
+    enum sag_status status = SAG_NO_MEMORY;
+    if (script->path)
+        status = sag_out_open(&script->out, script->path, job->force, diags);
+    if (status != SAG_OK) {
+        free(script->path);
         return status;
+    }
     script->stream = sag_out_stream(script->out);
     write_head(job, picture, name, script->stream);
     return SAG_OK;
@@ -85,41 +95,66 @@ enum sag_status script_open(const struct sag_plot_job *job, const struct picture
 
 enum sag_status script_look(const struct sag_plot_job *job, const char *kind, int page, struct sag_diags *diags)
 {
-    char path[300];
     struct stat there;
     struct sag_shown shown;
-    script_path(job, kind, page, path, sizeof path);
-    if (job->force || lstat(path, &there) != 0)
-        return SAG_OK;
-    sag_complain(diags, SAG_ERROR, &(struct sag_place){0}, "%s: exists already; --force overwrites it",
-                 sag_shown(&shown, path, strlen(path)));
-    return SAG_IO;
+    char *path = script_path(job, kind, page);
+    enum sag_status status = path ? SAG_OK : SAG_NO_MEMORY;
+    if (path && !job->force && lstat(path, &there) == 0) {
+        sag_complain(diags, SAG_ERROR, &(struct sag_place){0}, "%s: exists already; --force overwrites it",
+                     sag_shown(&shown, path, strlen(path)));
+        status = SAG_IO;
+    }
+    free(path);
+    return status;
 }
 
-static enum sag_status add_file(struct sag_file_list *files, const char *path)
+void put_fixed(FILE *stream, double value, int decimals)
+{
+    char number[SAG_NUMBER_ROOM];
+    fputs(sag_number_print(number, value, decimals), stream);
+}
+
+void put_title(const struct sag_plot_job *job, const char *command, const char *text, FILE *stream)
+{
+    char feeder[200], title[400];
+    put_cut(feeder, sizeof feeder, job->plant->list->feeders[job->feeder].id, 40);
+    snprintf(title, sizeof title, "Feeder %s: %s", feeder, text);
+    fprintf(stream, "set %s ", command);
+    put_gnuplot(stream, title);
+    fputs(" font ',14'\n", stream);
+}
+
+/* Takes the path over, whatever comes of it. */
+static enum sag_status add_file(struct sag_file_list *files, char *path)
 {
     if (files->count == files->room) {
         size_t room = files->room ? 2 * files->room : 32;
-        char(*names)[300] = realloc(files->names, room * sizeof *names);
-        if (!names)
+        char **names = realloc(files->names, room * sizeof *names);
+        if (!names) {
+            free(path);
             return SAG_NO_MEMORY;
+        }
         files->names = names;
         files->room = room;
     }
-    snprintf(files->names[files->count++], sizeof *files->names, "%s", path);
+    files->names[files->count++] = path;
     return SAG_OK;
 }
 
-enum sag_status script_close(struct script *script, const char *path, struct sag_file_list *files,
-                             struct sag_diags *diags)
+enum sag_status script_close(struct script *script, struct sag_file_list *files, struct sag_diags *diags)
 {
     fputs("unset output\n", script->stream);
     enum sag_status status = sag_out_commit(script->out, diags);
-    return status == SAG_OK ? add_file(files, path) : status;
+    if (status == SAG_OK)
+        return add_file(files, script->path);
+    free(script->path);
+    return status;
 }
 
 void sag_file_list_free(struct sag_file_list *files)
 {
+    for (size_t i = 0; i < files->count; i++)
+        free(files->names[i]);
     free(files->names);
     *files = (struct sag_file_list){0};
 }
@@ -143,6 +178,11 @@ enum sag_status sag_plot_feeder(const struct sag_plot_job *job, struct sag_file_
     static enum sag_status (*const pictures[])(const struct sag_plot_job *, struct sag_file_list *,
                                                struct sag_diags *) = {plot_band, plot_curve, plot_effect};
     enum sag_status status = SAG_OK;
+    bool any = false;
+    for (int c = 0; c < SAG_CASE_COUNT; c++)
+        any = any || has_case(job, (enum sag_case)c);
+    if (!any) /* nothing is known of this feeder's volts in the cases asked for */
+        return SAG_OK;
     for (size_t i = 0; i < sizeof pictures / sizeof *pictures && status == SAG_OK; i++)
         status = pictures[i](job, files, diags);
     return status;

@@ -27,18 +27,21 @@ struct picture {
 struct script {
     struct sag_out *out;
     FILE *stream;
+    char *path;
 };
 
 /* Open FOLDER/FEEDER-KIND[-PAGE].gp and write its head; page counts from 1 and shows from 2 on. */
 enum sag_status script_open(const struct sag_plot_job *job, const struct picture *picture, int page,
                             struct script *script, struct sag_diags *diags);
 /* Put the script in place and add its path to `files`. */
-enum sag_status script_close(struct script *script, const char *path, struct sag_file_list *files,
-                             struct sag_diags *diags);
+enum sag_status script_close(struct script *script, struct sag_file_list *files, struct sag_diags *diags);
 /* For a job that only looks: SAG_IO when that script exists already. */
 enum sag_status script_look(const struct sag_plot_job *job, const char *kind, int page, struct sag_diags *diags);
-/* The path that script_open() would use. */
-void script_path(const struct sag_plot_job *job, const char *kind, int page, char *out, size_t room);
+
+/* "set COMMAND 'Feeder X: TEXT'", the picture's title. */
+void put_title(const struct sag_plot_job *job, const char *command, const char *text, FILE *stream);
+/* A number in a script, the same in every locale. */
+void put_fixed(FILE *stream, double value, int decimals);
 
 /* A number in a data block; NAN for a blank. */
 void put_datum(FILE *stream, double value, int decimals);

@@ -1,5 +1,6 @@
 /* Files appear whole or not at all: written beside the target, then put in place by link or rename. */
 #include <errno.h>
+#include <fcntl.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -11,6 +12,7 @@ struct sag_out {
     FILE *stream;
     char *path, *temporary; /* NULL for standard output */
     bool force;
+    bool direct; /* no temporary file: a pipe or a device */
 };
 
 static enum sag_status complain(struct sag_diags *diags, const char *path, const char *what, const char *why)
@@ -21,25 +23,50 @@ static enum sag_status complain(struct sag_diags *diags, const char *path, const
     return SAG_IO;
 }
 
-static enum sag_status open_beside(struct sag_out *out, struct sag_diags *diags)
+/* A new file beside the target that nobody else has, with the rights any new file gets. */
+static int open_temporary(struct sag_out *out, size_t room)
+{
+    enum {
+        MOST_TRIES = 100
+    };
+    int file = -1;
+    for (int i = 0; i < MOST_TRIES && file < 0; i++) {
+        snprintf(out->temporary, room, "%s.%ld-%d.tmp", out->path, (long)getpid(), i);
+        file = open(out->temporary, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+        if (file < 0 && errno != EEXIST)
+            break;
+    }
+    return file;
+}
+
+/* What is no regular file (a pipe, a device) is written straight to: putting a file in its place would destroy it. */
+static enum sag_status open_beside(struct sag_out *out, size_t room, struct sag_diags *diags)
 {
     struct stat there;
-    if (!out->force && lstat(out->path, &there) == 0)
+    bool exists = stat(out->path, &there) == 0;
+    if (exists && !S_ISREG(there.st_mode) && !S_ISDIR(there.st_mode)) {
+        out->stream = fopen(out->path, "w");
+        out->direct = true;
+    } else if (exists && !out->force) {
         return complain(diags, out->path, "exists already; --force overwrites it", "");
-    int file = mkstemp(out->temporary);
-    if (file < 0)
-        return complain(diags, out->path, "cannot be written", strerror(errno));
-    /* mkstemp keeps others out; the finished file gets the rights any new file has */
-    mode_t mask = umask(0);
-    umask(mask);
-    fchmod(file, 0666 & ~mask);
-    out->stream = fdopen(file, "w");
-    if (!out->stream) {
-        close(file);
-        unlink(out->temporary);
-        return complain(diags, out->path, "cannot be written", strerror(errno));
+    } else {
+        int file = open_temporary(out, room);
+        if (file >= 0 && exists) /* the new contents keep the old file's rights, as far as we may set them */
+            (void)!fchmod(file, there.st_mode & 07777);
+        out->stream = file >= 0 ? fdopen(file, "w") : NULL;
+        if (!out->stream && file >= 0) {
+            close(file);
+            unlink(out->temporary);
+        }
     }
-    return SAG_OK;
+    return out->stream ? SAG_OK : complain(diags, out->path, "cannot be written", strerror(errno));
+}
+
+/* The path itself, or what a symbolic link at it points to. */
+static char *resolved(const char *path)
+{
+    char *target = realpath(path, NULL);
+    return target ? target : strdup(path);
 }
 
 enum sag_status sag_out_open(struct sag_out **opened, const char *path, bool force, struct sag_diags *diags)
@@ -53,15 +80,10 @@ enum sag_status sag_out_open(struct sag_out **opened, const char *path, bool for
     if (!path || strcmp(path, "-") == 0) {
         out->stream = stdout;
     } else {
-        size_t length = strlen(path);
-        out->path = strdup(path);
-        out->temporary = malloc(length + sizeof ".XXXXXX");
-        if (!out->path || !out->temporary) {
-            status = SAG_NO_MEMORY;
-        } else {
-            snprintf(out->temporary, length + sizeof ".XXXXXX", "%s.XXXXXX", path);
-            status = open_beside(out, diags);
-        }
+        out->path = resolved(path);
+        size_t room = out->path ? strlen(out->path) + 40 : 1; /* ".", a process number, a try, ".tmp" */
+        out->temporary = malloc(room);
+        status = out->path && out->temporary ? open_beside(out, room, diags) : SAG_NO_MEMORY;
     }
     if (status == SAG_OK) {
         *opened = out;
@@ -88,6 +110,8 @@ static void release(struct sag_out *out)
 /* link() refuses to replace what appeared meanwhile; a folder without hard links gets rename(). */
 static int put_in_place(const struct sag_out *out)
 {
+    if (out->direct)
+        return 0;
     if (out->force)
         return rename(out->temporary, out->path);
     if (link(out->temporary, out->path) == 0) {
@@ -110,7 +134,7 @@ enum sag_status sag_out_commit(struct sag_out *out, struct sag_diags *diags)
         release(out);
         return status;
     }
-    if (!failed && fsync(fileno(out->stream)) != 0 && errno != EINVAL) {
+    if (!failed && !out->direct && fsync(fileno(out->stream)) != 0 && errno != EINVAL) {
         failed = true;
         why = strerror(errno);
     }
@@ -123,7 +147,8 @@ enum sag_status sag_out_commit(struct sag_out *out, struct sag_diags *diags)
         why = strerror(errno);
     }
     if (failed) {
-        unlink(out->temporary);
+        if (!out->direct)
+            unlink(out->temporary);
         status = complain(diags, out->path, "could not be written", why);
     }
     release(out);
@@ -136,7 +161,8 @@ void sag_out_drop(struct sag_out *out)
         return;
     if (out->path) {
         fclose(out->stream);
-        unlink(out->temporary);
+        if (!out->direct)
+            unlink(out->temporary);
     }
     release(out);
 }

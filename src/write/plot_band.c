@@ -82,21 +82,23 @@ static void write_range(const struct sag_plot_job *job, FILE *f)
         }
     }
     double step = most - least > 80 ? 20 : most - least > 40 ? 10 : 5;
-    fprintf(f, "set xrange [%.0f:%.0f]\nset xtics %.0f\n", floor(least), ceil(most), step);
+    fprintf(f, "set xrange [%d:%d]\nset xtics %d\n", (int)floor(least), (int)ceil(most), (int)step);
 }
 
 static void write_labels(const struct sag_plot_job *job, size_t first, size_t count, FILE *f)
 {
     fputs("set ytics (", f);
     for (size_t i = 0; i < count; i++) {
-        char label[200];
+        char label[200], tag[120];
         const struct sag_result *r = &job->results[first + i];
-        snprintf(label, sizeof label, "%.40s  %.0f V%s", r->motor.plate->tag, r->motor.fact[SAG_RATED_VOLTS].value,
-                 r->motor.fact[SAG_HZ].value == 50 ? " 50 Hz" : "");
+        snprintf(label, sizeof label, "%s  %d V%s", put_cut(tag, sizeof tag, r->motor.plate->tag, 24),
+                 (int)round(r->motor.fact[SAG_RATED_VOLTS].value), r->motor.fact[SAG_HZ].value == 50 ? " 50 Hz" : "");
         put_gnuplot(f, label);
         fprintf(f, " %zu%s", count - i, i + 1 < count ? ", " : "");
     }
     fputs(")\n", f);
+    fprintf(f, "set label %zu 'band' at graph 1.01, first %zu.8 left textcolor rgb '%s'\n", count + 1, count,
+            COLOUR_RATED);
     for (size_t i = 0; i < count; i++) {
         const struct sag_result *r = &job->results[first + i];
         enum sag_verdict worst = SAG_VERDICT_OK;
@@ -144,17 +146,15 @@ static enum sag_status write_page(const struct sag_plot_job *job, int page, stru
     size_t count = job->count - first < MOTORS_A_PAGE ? job->count - first : MOTORS_A_PAGE;
     struct picture picture = {.kind = "band", .wide = 1000, .tall = FRAME_TALL + ROW_TALL * (int)count};
     struct script script;
-    char path[300], title[200];
     enum sag_status status = script_open(job, &picture, page, &script, diags);
     if (status != SAG_OK)
         return status;
     FILE *f = script.stream;
-    snprintf(title, sizeof title, "Feeder %.80s: volts at each motor against its plate",
-             job->plant->list->feeders[job->feeder].id);
     write_data(job, first, count, f);
-    fputs("set title ", f);
-    put_gnuplot(f, title);
-    fputs(" font ',14'\nset xlabel 'Volts at the terminals, % of plate volts (drops in the path taken as zero)'\n", f);
+    put_title(job, "title", "volts at each motor against its plate", f);
+    bool computed = has_case(job, SAG_CASE_NOMINAL) || has_case(job, SAG_CASE_LOW) || has_case(job, SAG_CASE_HIGH);
+    fprintf(f, "set xlabel 'Volts at the terminals, %% of plate volts%s'\n",
+            computed ? " (drops in the path taken as zero)" : "");
     fprintf(f,
             "set yrange [0.3:%zu.7]\nset rmargin 10\nset bmargin at screen 118.0/tall\nset key at screen 0.5, screen "
             "12.0/tall center bottom horizontal width 1\n"
@@ -164,8 +164,7 @@ static enum sag_status write_page(const struct sag_plot_job *job, int page, stru
     write_range(job, f);
     write_labels(job, first, count, f);
     write_plot(job, f);
-    script_path(job, picture.kind, page, path, sizeof path);
-    return script_close(&script, path, files, diags);
+    return script_close(&script, files, diags);
 }
 
 enum sag_status plot_band(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags)

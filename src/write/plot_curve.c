@@ -1,8 +1,10 @@
 /* Torque and current against speed, at rated volts and at each case's, with the load curve: a row of two panels for
    each motor; motors of the same plate, volts and load share a row. */
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 
+#include "base/number.h"
 #include "write/escape.h"
 #include "write/gnuplot.h"
 
@@ -13,20 +15,33 @@ enum {
     ROW_FOOT = 56, /* and for its axis */
     HEAD_TALL = 90,
     PAGE_FOOT = 16,
-    POINTS = 81,
-    MOST_GROUPS = 400
+    POINTS = 81
 };
 
 /* Motors that have the same curves. */
 struct group {
     const struct sag_result *first;
     size_t count;
-    char tags[120];
+    char tags[200];
 };
+
+static bool same_machine(const struct sag_machine *a, const struct sag_machine *b)
+{
+    const double left[] = {a->stator_r,      a->stator_x, a->inner_r,   a->inner_x,     a->outer_r, a->outer_x,
+                           a->leakage_share, a->friction, a->trim_amps, a->trim_torque, a->core_r,  a->magnet_x};
+    const double right[] = {b->stator_r,      b->stator_x, b->inner_r,   b->inner_x,     b->outer_r, b->outer_x,
+                            b->leakage_share, b->friction, b->trim_amps, b->trim_torque, b->core_r,  b->magnet_x};
+    for (size_t i = 0; i < sizeof left / sizeof *left; i++)
+        if (left[i] != right[i])
+            return false;
+    return true;
+}
 
 static bool same_curves(const struct sag_result *a, const struct sag_result *b)
 {
-    static const enum sag_fact facts[] = {SAG_RATED_VOLTS, SAG_RATED_POWER, SAG_HZ, SAG_SYNC_RPM, SAG_LOAD_SHARE};
+    static const enum sag_fact facts[] = {SAG_RATED_VOLTS, SAG_RATED_POWER, SAG_HZ,
+                                          SAG_SYNC_RPM,    SAG_LOAD_SHARE,  SAG_MAIN_FLUX};
+    const struct sag_load_shape *load = &a->motor.load, *other = &b->motor.load;
     for (size_t i = 0; i < sizeof facts / sizeof *facts; i++)
         if (a->motor.fact[facts[i]].value != b->motor.fact[facts[i]].value)
             return false;
@@ -34,17 +49,16 @@ static bool same_curves(const struct sag_result *a, const struct sag_result *b)
         if (a->of[c].present != b->of[c].present ||
             (a->of[c].present && a->of[c].terminals.volts.value != b->of[c].terminals.volts.value))
             return false;
-    const struct sag_machine *m = &a->machine, *n = &b->machine;
-    return m->stator_r == n->stator_r && m->inner_r == n->inner_r && m->outer_r == n->outer_r &&
-           m->inner_x == n->inner_x && m->leakage_share == n->leakage_share &&
-           a->motor.load.exponent == b->motor.load.exponent && a->motor.load.t0 == b->motor.load.t0;
+    return same_machine(&a->machine, &b->machine) && load->exponent == other->exponent && load->t0 == other->t0 &&
+           load->breakaway == other->breakaway;
 }
 
 static void add_tag(struct group *g, const char *tag)
 {
+    char cut[130];
     size_t used = strlen(g->tags);
-    if (used + 48 < sizeof g->tags)
-        snprintf(g->tags + used, sizeof g->tags - used, "%s%.40s", used ? ", " : "", tag);
+    if (used + sizeof cut + 2 < sizeof g->tags)
+        snprintf(g->tags + used, sizeof g->tags - used, "%s%s", used ? ", " : "", put_cut(cut, sizeof cut, tag, 30));
     else if (used + 5 < sizeof g->tags)
         snprintf(g->tags + used, sizeof g->tags - used, " ...");
 }
@@ -59,8 +73,6 @@ static size_t collect(const struct sag_plot_job *job, struct group *groups)
         size_t g = 0;
         while (g < count && !same_curves(groups[g].first, r))
             g++;
-        if (g == MOST_GROUPS)
-            break;
         if (g == count)
             groups[count++] = (struct group){.first = r};
         groups[g].count++;
@@ -96,6 +108,17 @@ static int curves_of(const struct sag_result *r, struct curve curves[1 + SAG_CAS
     return n;
 }
 
+/* Synchronous speed at the highest frequency that a curve is drawn for. */
+static double top_speed(const struct group *g)
+{
+    struct curve curves[1 + SAG_CASE_COUNT];
+    int count = curves_of(g->first, curves);
+    double most = 1;
+    for (int k = 0; k < count; k++)
+        most = fmax(most, curves[k].feed.hz);
+    return most * g->first->motor.fact[SAG_SYNC_RPM].value;
+}
+
 /* Slips close together where the curves bend. */
 static double slip_at(int point)
 {
@@ -111,9 +134,7 @@ static void write_data(const struct group *g, size_t number, FILE *f)
     const struct sag_machine *m = &r->machine;
     int count = curves_of(r, curves);
     double sync = r->motor.fact[SAG_SYNC_RPM].value, rated_torque = m->power / (1 - m->slip);
-    double most_hz = 1; /* the load curve goes as far as any speed curve */
-    for (int k = 0; k < count; k++)
-        most_hz = fmax(most_hz, curves[k].feed.hz);
+    double most_hz = top_speed(g) / sync; /* the load curve goes as far as any speed curve */
     fprintf(f,
             "# for each of %d voltages: rev/min, torque, amps; then load: rev/min, torque (%% of rated)\n"
             "$motor%zu << EOD\n",
@@ -172,9 +193,11 @@ static void write_row(const struct group *g, size_t number, size_t row, FILE *f)
     char title[320];
     const struct sag_qty *fact = g->first->motor.fact;
     bool kilowatts = g->first->motor.iec;
-    snprintf(title, sizeof title, "%s: %.4g %s, %.0f V, %.0f Hz", g->tags,
-             fact[SAG_RATED_POWER].value / (kilowatts ? 1000 : SAG_WATTS_PER_HP), kilowatts ? "kW" : "hp",
-             fact[SAG_RATED_VOLTS].value, fact[SAG_HZ].value);
+    char power[SAG_NUMBER_ROOM];
+    sag_number_figures(power, fact[SAG_RATED_POWER].value / (kilowatts ? 1000 : SAG_WATTS_PER_HP), 4);
+    snprintf(title, sizeof title, "%s: %s %s, %d V, %d Hz%s", g->tags, power, kilowatts ? "kW" : "hp",
+             (int)round(fact[SAG_RATED_VOLTS].value), (int)round(fact[SAG_HZ].value),
+             g->first->machine.way == SAG_FIT_SINGLE_CAGE ? " (starting part not known)" : "");
     for (int torque = 1; torque >= 0; torque--) {
         fprintf(
             f,
@@ -182,9 +205,10 @@ static void write_row(const struct group *g, size_t number, size_t row, FILE *f)
             HEAD_TALL, row, ROW_TALL, ROW_HEAD, HEAD_TALL - ROW_FOOT, row + 1, ROW_TALL);
         fprintf(f, "set lmargin at screen %s; set rmargin at screen %s\n", torque ? "0.08" : "0.58",
                 torque ? "0.48" : "0.98");
-        fputs("set xrange [0:*]; set yrange [0:*]; set xtics autofreq nomirror out; set ytics autofreq nomirror "
-              "out\nset xlabel 'Speed, rev/min'\n",
-              f);
+        fprintf(f,
+                "set xrange [0:%d]; set yrange [0:*]; set xtics autofreq nomirror out; set ytics autofreq nomirror "
+                "out\nset xlabel 'Speed, rev/min'\n",
+                (int)round(top_speed(g)));
         fprintf(f, "set ylabel '%s'\nset title ", torque ? "Torque, % of rated" : "Amps, % of rated");
         put_gnuplot(f, torque ? title : "");
         fputs(" offset 0,-0.4\n", f);
@@ -197,35 +221,30 @@ static enum sag_status write_page(const struct sag_plot_job *job, const struct g
 {
     struct picture picture = {.kind = "curve", .wide = 1000, .tall = HEAD_TALL + ROW_TALL * (int)count + PAGE_FOOT};
     struct script script;
-    char path[300], title[200];
     enum sag_status status = script_open(job, &picture, page, &script, diags);
     if (status != SAG_OK)
         return status;
     FILE *f = script.stream;
     for (size_t i = 0; i < count; i++)
         write_data(&groups[i], i + 1, f);
-    snprintf(title, sizeof title, "Feeder %.80s: torque and amps against speed",
-             job->plant->list->feeders[job->feeder].id);
-    fputs("set multiplot title ", f);
-    put_gnuplot(f, title);
-    fputs(" font ',14'\n", f);
+    put_title(job, "multiplot title", "torque and amps against speed", f);
     write_key(job, f);
     for (size_t i = 0; i < count; i++)
         write_row(&groups[i], i + 1, i, f);
     fputs("unset multiplot\n", f);
-    script_path(job, picture.kind, page, path, sizeof path);
-    return script_close(&script, path, files, diags);
+    return script_close(&script, files, diags);
 }
 
 enum sag_status plot_curve(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags)
 {
     static const size_t page_rows = ROWS_A_PAGE;
-    struct group groups[MOST_GROUPS];
-    size_t count = collect(job, groups);
-    enum sag_status status = SAG_OK;
+    struct group *groups = calloc(job->count, sizeof *groups);
+    enum sag_status status = groups ? SAG_OK : SAG_NO_MEMORY;
+    size_t count = groups ? collect(job, groups) : 0;
     for (size_t done = 0, page = 1; done < count && status == SAG_OK; done += page_rows, page++)
         status = job->only_look ? script_look(job, "curve", (int)page, diags)
                                 : write_page(job, groups + done, count - done < page_rows ? count - done : page_rows,
                                              (int)page, files, diags);
+    free(groups);
     return status;
 }

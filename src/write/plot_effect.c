@@ -69,19 +69,28 @@ static void write_range(const struct sag_plot_job *job, enum sag_effect_kind kin
             least = fmin(least, v);
             most = fmax(most, v);
         }
-    double span = fmax(most - least, 1);
-    static const double steps[] = {0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500};
+    double span = fmax(most - least, 0.3);
+    static const double steps[] = {0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50, 100, 200, 500};
     size_t s = 0;
     while (s + 1 < sizeof steps / sizeof *steps && span / steps[s] > 4)
         s++;
-    fprintf(f, "set xrange [%.2f:%.2f]\nset xtics %.1f nomirror out\n", least - 0.12 * span, most + 0.12 * span,
-            steps[s]);
+    fputs("set xrange [", f);
+    put_fixed(f, least - 0.12 * span, 2);
+    fputs(":", f);
+    put_fixed(f, most + 0.12 * span, 2);
+    fputs("]\nset xtics ", f);
+    put_fixed(f, steps[s], 1);
+    fputs(" nomirror out\n", f);
 }
 
 static void write_panel(const struct sag_plot_job *job, int p, FILE *f)
 {
     const int base = 2 + p * (ORDER + 2);
-    fprintf(f, "set lmargin at screen %.3f; set rmargin at screen %.3f\n", 0.15 + p * 0.17, 0.15 + p * 0.17 + 0.15);
+    fputs("set lmargin at screen ", f);
+    put_fixed(f, 0.15 + p * 0.17, 3);
+    fputs("; set rmargin at screen ", f);
+    put_fixed(f, 0.15 + p * 0.17 + 0.15, 3);
+    fputs("\n", f);
     fprintf(f, "set xlabel '%s'\n", panels[p].label);
     write_range(job, panels[p].kind, f);
     if (p > 0)
@@ -117,8 +126,8 @@ static void write_labels(const struct sag_plot_job *job, size_t first, size_t co
     fputs("set ytics nomirror out (", f);
     for (size_t i = 0; i < count; i++) {
         const struct sag_result *r = &job->results[first + i];
-        char label[80];
-        snprintf(label, sizeof label, "%.40s%s", r->motor.plate->tag,
+        char label[200], tag[120];
+        snprintf(label, sizeof label, "%s%s", put_cut(tag, sizeof tag, r->motor.plate->tag, 20),
                  r->machine.way == SAG_FIT_NONE ? " (no circuit)" : "");
         put_gnuplot(f, label);
         fprintf(f, " %zu%s", count - i, i + 1 < count ? ", " : "");
@@ -133,17 +142,12 @@ static enum sag_status write_page(const struct sag_plot_job *job, int page, stru
     size_t count = job->count - first < MOTORS_A_PAGE ? job->count - first : MOTORS_A_PAGE;
     struct picture picture = {.kind = "effect", .wide = 1200, .tall = HEAD_TALL + FOOT_TALL + ROW_TALL * (int)count};
     struct script script;
-    char path[300], title[200];
     enum sag_status status = script_open(job, &picture, page, &script, diags);
     if (status != SAG_OK)
         return status;
     FILE *f = script.stream;
     write_data(job, first, count, f);
-    snprintf(title, sizeof title, "Feeder %.80s: change from the same load at rated volts",
-             job->plant->list->feeders[job->feeder].id);
-    fputs("set multiplot title ", f);
-    put_gnuplot(f, title);
-    fputs(" font ',14'\n", f);
+    put_title(job, "multiplot title", "change from the same load at rated volts", f);
     write_key(job, f);
     fprintf(f, "set tmargin at screen 1 - %d.0/tall; set bmargin at screen %d.0/tall\nset grid lc rgb '#d5d5d5'\n",
             HEAD_TALL - 10, FOOT_TALL);
@@ -152,8 +156,7 @@ static enum sag_status write_page(const struct sag_plot_job *job, int page, stru
     for (int p = 0; p < PANELS; p++)
         write_panel(job, p, f);
     fputs("unset multiplot\n", f);
-    script_path(job, picture.kind, page, path, sizeof path);
-    return script_close(&script, path, files, diags);
+    return script_close(&script, files, diags);
 }
 
 static bool has_circuit(const struct sag_plot_job *job)

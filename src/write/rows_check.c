@@ -25,7 +25,7 @@
     X(RUNNING_AMPS, "running_amps", "running", "A", 7, 2, NUMBER)                                                      \
     X(RUNNING_CHANGE, "running_amps_change_pct", "amps", "% chg", 6, 1, NUMBER)                                        \
     X(STARTING_AMPS, "starting_amps_change_pct", NULL, "", 0, 1, NUMBER)                                               \
-    X(STARTING_TORQUE, "starting_torque_change_pct", "start Nm", "% chg", 8, 1, NUMBER)                                \
+    X(STARTING_TORQUE, "starting_torque_change_pct", "start T", "% chg", 7, 1, NUMBER)                                 \
     X(BREAKDOWN, "breakdown_torque_change_pct", NULL, "", 0, 1, NUMBER)                                                \
     X(SLIP, "slip_change_pct", "slip", "% chg", 6, 1, NUMBER)                                                          \
     X(SPEED, "speed_rpm", NULL, "", 0, 1, NUMBER)                                                                      \
@@ -36,7 +36,8 @@
     X(DERATE, "derate", NULL, "", 0, 3, NUMBER)                                                                        \
     X(FLUX, "flux_pct", NULL, "", 0, 1, NUMBER)                                                                        \
     X(VERDICT, "verdict", "verdict", "", 7, 0, VERDICT)                                                                \
-    X(ASSUMED, "assumed", NULL, "", 0, 0, TEXT)
+    X(ASSUMED, "assumed", NULL, "", 0, 0, TEXT)                                                                        \
+    X(REMARK, NULL, "", "", 12, 0, TEXT)
 /* clang-format on */
 
 enum {
@@ -55,7 +56,7 @@ const struct sag_view sag_check_view = {columns, sizeof columns / sizeof *column
 
 static const char *assumed_columns(const struct sag_motor *motor, char *out, size_t room)
 {
-    uint64_t assumed = motor->assumed & sag_check_facts();
+    uint64_t assumed = sag_assumed_inputs(motor);
     size_t used = 0;
     out[0] = '\0';
     for (int i = 0; i < SAG_FACT_COUNT; i++) {
@@ -108,6 +109,16 @@ static void put_effects(const struct sag_effect *of, struct sag_value *v)
     v[AT_RISE].number = of[SAG_EFFECT_RISE].change.value;
 }
 
+/* Why a row has blanks, for people. */
+static const char *remark(const struct sag_result *result, const struct sag_motor_case *c)
+{
+    if (result->machine.way == SAG_FIT_NONE)
+        return "no circuit";
+    if (c->effects.stalls)
+        return "stalls";
+    return sag_known(&c->effects.of[SAG_EFFECT_STARTING_AMPS].at_case) ? "" : "not computed";
+}
+
 void sag_check_row(const struct sag_motor_list *list, const struct sag_result *result, enum sag_case which,
                    struct sag_row_text *text, struct sag_value *v)
 {
@@ -118,6 +129,7 @@ void sag_check_row(const struct sag_motor_list *list, const struct sag_result *r
     v[AT_FEEDER].text = list->feeders[result->motor.plate->feeder].id;
     v[AT_CASE].text = sag_case_word(which);
     v[AT_VERDICT].text = sag_verdict_word(c->verdict);
+    v[AT_REMARK].text = remark(result, c);
     v[AT_ASSUMED].text = assumed_columns(&result->motor, text->assumed, sizeof text->assumed);
     put_volts(c, v);
     put_amps(&result->motor, v);

@@ -55,6 +55,7 @@ void sag_explain_row(const struct sag_line *line, struct sag_value *v)
 }
 
 enum {
+    SYMBOL = 9,
     WORDS = 42,
     UNIT = 8
 };
@@ -65,8 +66,13 @@ static void print_line(FILE *stream, const struct sag_line *line)
     char number[SAG_NUMBER_ROOM], low[SAG_NUMBER_ROOM], high[SAG_NUMBER_ROOM], bounds[2 * SAG_NUMBER_ROOM + 8] = "";
     const struct sag_qty *q = &line->value;
     fputs("  ", stream);
-    put_padded(stream, line->symbol, 9);
-    fputc(' ', stream);
+    if (text_width(line->symbol) > SYMBOL) {
+        put_plain(stream, line->symbol);
+        fprintf(stream, "\n%*s", SYMBOL + 3, "");
+    } else {
+        put_padded(stream, line->symbol, SYMBOL);
+        fputc(' ', stream);
+    }
     if (!sag_known(q)) {
         put_plain(stream, line->words);
         fputc('\n', stream);

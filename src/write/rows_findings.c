@@ -64,16 +64,20 @@ static int by_weight(const void *left, const void *right)
         return a->which < b->which ? -1 : 1;
     if (a->limit != b->limit)
         return a->limit < b->limit ? -1 : 1;
-    int missing = strcmp(a->missing, b->missing);
-    if (missing)
-        return missing;
+    int words = strcmp(a->missing, b->missing);
+    if (words == 0)
+        words = strcmp(a->source, b->source);
+    if (words)
+        return words;
+    if (a->watch != b->watch)
+        return a->watch < b->watch ? -1 : 1;
     return a->motor < b->motor ? -1 : a->motor > b->motor;
 }
 
 static bool same_entry(const struct sag_finding *a, const struct sag_finding *b)
 {
     return a->verdict == b->verdict && a->check == b->check && a->which == b->which && a->limit == b->limit &&
-           strcmp(a->missing, b->missing) == 0;
+           a->watch == b->watch && strcmp(a->source, b->source) == 0 && strcmp(a->missing, b->missing) == 0;
 }
 
 enum {
@@ -186,14 +190,17 @@ static void put_entry(FILE *stream, bool colour, const struct sag_motor_list *li
     fputc('\n', stream);
 }
 
-void sag_print_findings(FILE *stream, bool colour, const struct sag_motor_list *list,
-                        const struct sag_finding *findings, size_t count)
+enum sag_status sag_print_findings(FILE *stream, bool colour, const struct sag_motor_list *list,
+                                   const struct sag_finding *findings, size_t count)
 {
     struct sag_finding *sorted = malloc((count ? count : 1) * sizeof *sorted);
     if (!sorted)
-        return;
-    if (count)
-        memcpy(sorted, findings, count * sizeof *sorted);
+        return SAG_NO_MEMORY;
+    size_t kept = 0;
+    for (size_t i = 0; i < count; i++)
+        if (!findings[i].repeats)
+            sorted[kept++] = findings[i];
+    count = kept;
     qsort(sorted, count, sizeof *sorted, by_weight);
     for (size_t i = 0; i < count;) {
         size_t n = 1;
@@ -205,15 +212,17 @@ void sag_print_findings(FILE *stream, bool colour, const struct sag_motor_list *
     if (count == 0)
         fputs("nothing to report: every check is ok\n", stream);
     free(sorted);
+    return SAG_OK;
 }
 
 void sag_print_cautions(FILE *stream)
 {
     static const char *const cautions[] = {
-        "Estimates from nameplates do not replace measurement or a licensed engineer; local code and the authority",
-        "having jurisdiction decide. Opening panels and measuring on live parts is work for qualified people with",
-        "lock-out and arc-flash precautions. A fire pump's circuit is never changed without the authority's approval.",
-        "A motor that passes on paper is still watched (amps, temperature, vibration) on its first run at new volts.",
+        "Estimates from nameplates do not replace measurement or a licensed engineer; local code and the",
+        "authority having jurisdiction decide. Opening panels and measuring on live parts is work for",
+        "qualified people with lock-out and arc-flash precautions. A fire pump's circuit is never changed",
+        "without the authority's approval. A motor that passes on paper is still watched (amps, temperature,",
+        "vibration) on its first run at new volts.",
     };
     fputs("\nCautions\n", stream);
     for (size_t i = 0; i < sizeof cautions / sizeof *cautions; i++)

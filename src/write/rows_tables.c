@@ -86,7 +86,7 @@ enum sag_status sag_print_table(FILE *stream, const struct sag_table *t, const c
     if (t->columns > SAG_MOST_COLUMNS)
         return SAG_NO_SOLUTION;
     for (size_t c = 0; c < t->columns; c++)
-        head[c] = (struct sag_column){t->head[c], NULL, "", 0, 0, SAG_CELL_TEXT};
+        head[c] = (struct sag_column){t->head[c], NULL, "", 0, 0, SAG_CELL_RAW};
     struct sag_view view = {head, t->columns};
     struct sag_sheet sheet = {.stream = stream, .view = &view};
     const struct sag_writer *writer = sag_writer_find(format);
@@ -96,7 +96,7 @@ enum sag_status sag_print_table(FILE *stream, const struct sag_table *t, const c
     writer->begin(&sheet, t->title);
     for (size_t r = 0; r < t->rows && status == SAG_OK; r++) {
         for (size_t c = 0; c < t->columns; c++)
-            values[c] = (struct sag_value){NAN, t->cells[r * t->columns + c]};
+            values[c] = (struct sag_value){t->numbers[r * t->columns + c], t->cells[r * t->columns + c]};
         status = writer->row(&sheet, values);
     }
     writer->end(&sheet);

@@ -16,6 +16,7 @@ const char *sheet_text(struct sag_lines *lines, const char *format, ...)
     vsnprintf(text, sizeof text, format, args);
     va_end(args);
     const char *copy = lines->arena ? sag_arena_text(lines->arena, text, strlen(text)) : NULL;
+    lines->failed = lines->failed || !copy;
     return copy ? copy : "";
 }
 
@@ -108,6 +109,7 @@ void add_line(struct sag_lines *lines, const struct symbols *symbols, struct sag
     if (lines->count == lines->room) {
         size_t room = lines->room ? 2 * lines->room : 64;
         struct sag_line *items = realloc(lines->items, room * sizeof *items);
+        lines->failed = lines->failed || !items;
         if (!items)
             return;
         lines->items = items;

@@ -19,7 +19,7 @@ for tool in generate bare_csv measure fit_bench; do
     ${CC:-cc} $standard -O2 -Iinclude -Isrc -o "$out/$tool" "tests/bench/$tool.c" "$build/libsagband.a" $libraries
 done
 
-# best, median and KiB of $1 runs
+# best, median, KiB and processor seconds of $1 runs
 measure() {
     "$out/measure" "$@"
 }
@@ -54,7 +54,7 @@ check() {
 # rows: a line and, against the list of a thousand, what a row takes of memory
 check_rows() {
     check "$1" >"$out/figures"
-    read -r seconds _ peak <"$out/figures"
+    read -r seconds _ peak busy <"$out/figures"
     line "$1 rows" "$seconds" "$1" "$peak"
     [ "$1" = 1000 ] && base=$peak
     [ "$1" -lt 100000 ] && return
@@ -62,7 +62,8 @@ check_rows() {
     printf '  %34s growth %.0f bytes a row, %s\n' "" "$growth" "$(against "$growth" 1024 'bytes a row')"
     if [ "$1" = 100000 ]; then
         hundred_thousand=$seconds
-        printf '  %34s %s on %s cores\n' "" "$(against "$seconds" 20 s)" "$(nproc)"
+        printf '  %34s %s on %s cores (%.1f s of processor time)\n' \
+            "" "$(against "$seconds" 20 s)" "$(nproc)" "$busy"
     fi
 }
 
@@ -82,7 +83,7 @@ distinct_plates() {
 repeated_plates() {
     echo "check, nominal case, 28 plates repeated"
     check repeated >"$out/figures"
-    read -r seconds _ peak <"$out/figures"
+    read -r seconds _ peak _ <"$out/figures"
     line "100000 rows" "$seconds" 100000 "$peak"
 }
 
@@ -90,7 +91,7 @@ bare_csv() {
     echo "bare libcsv: reading alone, best of 3"
     for rows in 1000 10000 100000 $longest; do
         measure 3 /dev/null "$out/bare_csv" "$out/$rows.csv" >"$out/figures"
-        read -r seconds _ peak <"$out/figures"
+        read -r seconds _ peak _ <"$out/figures"
         line "$rows rows" "$seconds" "$rows" "$peak"
     done
 }
@@ -105,7 +106,7 @@ peer() {
     }
     for rows in 100000 $longest; do
         measure 1 /dev/null "$@" "$out/$rows.csv" >"$out/figures"
-        read -r seconds _ peak <"$out/figures"
+        read -r seconds _ peak _ <"$out/figures"
         line "$name, $rows rows" "$seconds" "$rows" "$peak"
     done
 }
@@ -137,7 +138,7 @@ fits() {
 cold_start() {
     echo "one row, cold start, 50 runs"
     measure 50 /dev/null "$program" check --quiet --volts 480 "$out/1.csv" >"$out/figures"
-    read -r best median peak <"$out/figures"
+    read -r best median peak _ <"$out/figures"
     awk -v b="$best" -v m="$median" -v k="$peak" -v goal="$(against "$(calculate "1000 * $median")" 10 ms)" 'BEGIN {
         printf "  best %.2f ms, median %.2f ms, %.1f MiB; %s\n", 1000 * b, 1000 * m, k / 1024, goal }'
 }
@@ -146,11 +147,12 @@ demo_plant() {
     echo "demo plant, all cases, best of 5"
     plant=motordata/cawdry-flats
     measure 5 /dev/null "$program" check --quiet --supply $plant/supply.csv $plant/motors.csv >"$out/figures"
-    read -r best _ peak <"$out/figures"
+    read -r best _ <"$out/figures"
     printf '  %.3f s, %s\n' "$best" "$(against "$best" 0.2 s)"
 }
 
-echo "making inputs"
+# other work on the machine shows here, and as processor time well below cores times seconds
+echo "$(nproc) cores, load $(cut -d ' ' -f 1 /proc/loadavg); making inputs"
 inputs
 cold_start
 demo_plant

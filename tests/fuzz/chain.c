@@ -129,11 +129,20 @@ static size_t put_findings(const struct chain *c, const struct sag_writer *write
     return rows;
 }
 
+/* Columns that machines see; a column for people only has no name. */
+static size_t named_columns(const struct sag_view *view)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < view->count; i++)
+        n += view->columns[i].name != NULL;
+    return n;
+}
+
 static void print_as(const struct chain *c, const struct sag_writer *writer, const struct sag_view *view,
                      put_rows_fn *put_rows)
 {
     char *text = NULL;
-    struct printed printed = {.format = writer->name, .columns = view->count, .says_nan = c->says_nan};
+    struct printed printed = {.format = writer->name, .columns = named_columns(view), .says_nan = c->says_nan};
     struct sag_sheet sheet = {.stream = open_memstream(&text, &printed.size), .view = view};
     must(sheet.stream != NULL, "memory", writer->name);
     writer->begin(&sheet, c->boards[0].id);

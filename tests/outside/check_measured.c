@@ -6,7 +6,8 @@
 
 #include "outside/example.h"
 
-/* --- 18.5 kW, 400 V, 50 Hz: circuit, losses and a measured load run (Modelica Standard Library, IMC_withLosses) -----
+/* --- 18.5 kW, 400 V, 50 Hz: circuit, losses and a measured load run (open machine-simulation library, cage machine
+ * with losses) -----
  */
 
 #define RATED_WATTS 18500.0

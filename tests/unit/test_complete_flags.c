@@ -24,7 +24,9 @@ static void line_or_neutral(void **state)
         struct sag_motor_list list;
         struct sag_motor motor;
         complete_typed(rows[i].plate, rows[i].volts_ll, &list, &motor);
-        struct sag_connection connection = {rows[i].volts_ll, rows[i].neutral};
+        struct sag_connection connection = {rows[i].volts_ll, !rows[i].neutral          ? 0
+                                                              : rows[i].volts_ll == 240 ? 0.5
+                                                                                        : 1 / sqrt(3)};
         sag_complete_motor(shared_tables(), &list.plates[0], &connection, &motor);
         check_near(rows[i].name, motor.fact[SAG_RATED_VOLTS].value, rows[i].volts, 0);
         if (motor.line_to_neutral != rows[i].line_to_neutral)
@@ -103,9 +105,9 @@ static void assumed_bits(void **state)
         {"rated_volts=440,rated_hp=75,rpm=1770,rated_amps=95,code_letter=G,rise_c=40,saturation=low,year=1958",
          bit(SAG_EFFICIENCY) | bit(SAG_POWER_FACTOR) | bit(SAG_LOCKED_AMPS) | bit(SAG_LOCKED_TORQUE) |
              bit(SAG_BREAKDOWN_TORQUE)},
-        {"rated_volts=400,rated_kw=7.5,rpm=1440,poles=4,efficiency_pct=90,power_factor=0.83,locked_amps=106,"
+        {"rated_volts=400,rated_kw=7.5,poles=4,efficiency_pct=90,power_factor=0.83,locked_amps=106,"
          "locked_torque_pct=210,breakdown_torque_pct=290,rise_c=80,saturation=low",
-         bit(SAG_HZ)},
+         bit(SAG_HZ) | bit(SAG_SLIP)},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
         struct sag_motor_list list;

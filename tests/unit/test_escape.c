@@ -104,7 +104,7 @@ static void gnuplot_strings(void **state)
         {"plain", "Pump 1, east", "'Pump 1, east'"},
         {"formula", "=cmd()", "'=cmd()'"},
         {"shell", "`id`", "'_id_'"},
-        {"command", COMMAND, "'_; system(_id_) #'"},
+        {"command", COMMAND, "'\xE2\x80\x99; system(\xE2\x80\x99id\xE2\x80\x99) #'"},
         {"path", "../../x", "'../../x'"},
         {"escape", "a\\nb", "'a_nb'"},
         {"macro", "@x $y", "'_x _y'"},

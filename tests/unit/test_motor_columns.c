@@ -40,7 +40,7 @@ static const struct column_row rows[] = {
     {"rotor", "wound", CHOICE, SAG_ROTOR, SAG_ROTOR_WOUND},
     {"load", "compressor", CHOICE, SAG_LOAD, SAG_LOAD_COMPRESSOR},
     {"load_pct", "90", NUMBER, SAG_LOAD_SHARE, 0.9},
-    {"load_hp", "60", NUMBER, SAG_LOAD_POWER, 44760},
+    {"load_hp", "67.5", NUMBER, SAG_LOAD_POWER, 50355},
     {"load_inertia_lbft2", "9", NUMBER, SAG_LOAD_INERTIA, 0.379260990846},
     {"rotor_inertia_lbft2", "10", NUMBER, SAG_ROTOR_INERTIA, 0.42140110094},
     {"stall_time_s", "14", NUMBER, SAG_STALL_TIME, 14},

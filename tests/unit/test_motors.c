@@ -92,7 +92,7 @@ static void refuses_cells(void **state)
          "2:4 E design: \"Q\" is not one of A, B, C, D, N, H\n"},
         {"near word", "tag,rated_volts,rated_hp,load\nP,460,5,conveyer\n",
          "2:4 E load: \"conveyer\" is not one of pump, fan, compressor, conveyor, hoist, constant, none; did you mean "
-         "conveyor\n"},
+         "conveyor?\n"},
         {"code letter", "tag,rated_volts,rated_hp,code_letter\nP,460,5,Q\nR,460,5,GG\n",
          "2:4 E code_letter: \"Q\" is not a locked-rotor code letter; A to V without I, O and Q\n"
          "3:4 E code_letter: \"GG\" is not a locked-rotor code letter; A to V without I, O and Q\n"},
@@ -176,8 +176,8 @@ static void feeders_of_a_supply(void **state)
     sag_motor_list_free(&list);
     read_text("tag,rated_volts,rated_hp,feeder\nA,460,5,LIFTS\nB,460,5,elsewhere\n", &supply, &list, &diags);
     check_diags("unknown feeders", &diags,
-                "2:4 E feeder: \"LIFTS\" is not an id of s.csv; did you mean LIFT\n"
-                "3:4 E feeder: \"elsewhere\" is not an id of s.csv\n");
+                "2:4 E feeder: \"LIFTS\" is not an id of the supply file; did you mean LIFT?\n"
+                "3:4 E feeder: \"elsewhere\" is not an id of the supply file\n");
     sag_motor_list_free(&list);
     sag_supply_free(&supply);
 }

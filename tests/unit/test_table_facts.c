@@ -35,10 +35,13 @@ static void efficiency(void **state)
         {"1958", {75, 1958, 4, true, false}, 91.9, false, OLD},
         {"1991", {1, 1991, 2, false, false}, 76, false, OLD},
         {"old, between rows", {4, 1970, 4, false, false}, 82.4, false, OLD},
-        {"1992", {75, 1992, 4, false, false}, 94.1, false, LEVEL_1},
+        {"1992", {75, 1992, 4, false, false}, 91.9, false, OLD},
+        {"1997", {25, 1997, 4, true, false}, 89.2, false, OLD},
+        {"1998", {75, 1998, 4, false, false}, 94.1, false, LEVEL_1},
+        {"2010", {20, 2010, 2, true, false}, 90.2, false, LEVEL_1},
         {"year not known", {100, NAN, 4, false, false}, 94.5, false, LEVEL_1},
         {"open", {100, NAN, 4, true, false}, 94.1, false, LEVEL_1},
-        {"2015", {20, 2015, 2, true, false}, 90.2, false, LEVEL_1},
+        {"2011", {20, 2011, 2, true, false}, 91, false, LEVEL_2},
         {"2016", {20, 2016, 2, true, false}, 91, false, LEVEL_2},
         {"2016, 8 poles", {30, 2020, 8, false, false}, 91.7, false, LEVEL_2},
         {"2016, 12 poles as 8", {30, 2020, 12, false, false}, 91.7, false, LEVEL_2},
@@ -148,7 +151,8 @@ static void supply_range(void **state)
         {"600 V in use", 600, false, {600, 540, 630}, false},
         {"4160 V in use", 4160, false, {4160, 3740, 4370}, false},
         {"460 V from the 120 V base", 460, false, {460, 108 * 460.0 / 120, 126 * 460.0 / 120}, true},
-        {"13800 V as 4160", 13800, true, {13800, 4050 * 13800.0 / 4160, 4370 * 13800.0 / 4160}, true},
+        {"13800 V", 13800, true, {13800, 13460, 14490}, false},
+        {"6900 V as 4160", 6900, true, {6900, 4050 * 6900.0 / 4160, 4370 * 6900.0 / 4160}, true},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
         struct sag_answer a = sag_ask_supply_range(shared_tables(), rows[i].volts, rows[i].at_service);
