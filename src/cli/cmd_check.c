@@ -108,7 +108,7 @@ static void print_basis(const struct session *s, FILE *stream)
                 sag_number_figures(a, b->volts_nominal, 5), sag_number_figures(z, b->hz, 3));
     if (sag_known(low) && low->origin == SAG_TABLE)
         fprintf(stream, "Range: %s%s.\n", low->rule->source, low->from_memory ? " (from memory)" : "");
-    if (!s->has_supply && s->list.feeder_count > 1)
+    if (!s->has_supply && s->list.feeder_count > 1 && !s->options->feeder && !s->options->motor)
         fputs("The feeders of the list only group the motors: typed volts are taken at all of them.\n", stream);
     fputs("Changes (chg) are against the same load at the plate's volts and frequency.\n\n", stream);
 }
