@@ -14,7 +14,7 @@ COMPILE   = $(CC) $(CSTD) $(WARNINGS) $(CFLAGS) $(INCLUDES) -DSAG_VERSION='"$(VE
 
 LIB_SOURCES  := $(sort $(wildcard $(addprefix src/,$(addsuffix /*.c,base tables read complete model network start protect judge write))))
 CLI_SOURCES  := $(sort $(wildcard src/cli/*.c))
-TEST_SOURCES := $(sort $(wildcard tests/*.c tests/unit/*.c tests/outside/*.c tests/golden/*.c tests/fuzz/*.c))
+TEST_SOURCES := $(sort $(wildcard tests/*.c tests/unit/*.c tests/outside/*.c tests/golden/*.c tests/fuzz/*.c tests/faults/*.c))
 LIB_OBJECTS  := $(LIB_SOURCES:%.c=$(BUILD)/%.o)
 CLI_OBJECTS  := $(CLI_SOURCES:%.c=$(BUILD)/%.o)
 TEST_OBJECTS := $(TEST_SOURCES:%.c=$(BUILD)/%.o)

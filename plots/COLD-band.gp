@@ -12,12 +12,12 @@ set border 3 lc rgb '#555555'
 set tics nomirror out
 # row, band from, to, low, high, nominal, measured, pair from, to, inside from, to, below from, to, above from, to: % of plate volts
 $motors << EOD
-6 90.00 110.00 104.13 112.36 106.96 NaN NaN NaN 104.13 110.00 NaN NaN 110.00 112.36
-5 90.00 110.00 104.13 112.36 106.96 NaN NaN NaN 104.13 110.00 NaN NaN 110.00 112.36
-4 90.00 110.00 104.13 112.36 106.96 NaN NaN NaN 104.13 110.00 NaN NaN 110.00 112.36
-3 90.00 110.00 104.13 112.36 106.96 NaN NaN NaN 104.13 110.00 NaN NaN 110.00 112.36
-2 90.00 110.00 104.13 112.36 106.96 NaN NaN NaN 104.13 110.00 NaN NaN 110.00 112.36
-1 90.00 110.00 104.13 112.36 106.96 NaN NaN NaN 104.13 110.00 NaN NaN 110.00 112.36
+6 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
+5 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
+4 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
+3 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
+2 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
+1 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
 EOD
 set title 'Feeder COLD: volts at each motor against its plate' font ',14'
 set xlabel 'Volts at the terminals, % of plate volts (drops in the path taken as zero)'
@@ -30,6 +30,7 @@ set arrow 1 from 100, graph 0 to 100, graph 1 nohead front dt 2 lc rgb '#7a7a7a'
 set xrange [86:116]
 set xtics 5
 set ytics ('CP-1  460 V' 6, 'CP-2  460 V' 5, 'EVAP-1  460 V' 4, 'EVAP-2  460 V' 3, 'EVAP-3  460 V' 2, 'EVAP-4  460 V' 1)
+set label 7 'band' at graph 1.01, first 6.8 left textcolor rgb '#7a7a7a'
 set label 1 'fail' at graph 1.01, first 6 left textcolor rgb '#b91c1c'
 set label 2 'fail' at graph 1.01, first 5 left textcolor rgb '#b91c1c'
 set label 3 'fail' at graph 1.01, first 4 left textcolor rgb '#b91c1c'

@@ -12,31 +12,31 @@ set border 3 lc rgb '#555555'
 set tics nomirror out
 # row; then for each panel low, nominal, measured, high, least, greatest
 $motors << EOD
-6 9.84 16.85 NaN 30.83 9.84 30.83 -3.09 -4.81 NaN -7.19 -7.19 -3.09 -8.59 -13.75 NaN -22.28 -22.28 -8.59 0.10 0.15 NaN 0.19 0.10 0.19 -1.67 -2.40 NaN -2.96 -2.96 -1.67
-5 9.67 16.55 NaN 30.28 9.67 30.28 -2.48 -3.76 NaN -5.21 -5.21 -2.48 -8.33 -13.37 NaN -21.72 -21.72 -8.33 0.08 0.10 NaN 0.10 0.08 0.10 -1.04 -1.39 NaN -1.26 -1.39 -1.04
-4 10.10 17.29 NaN 31.66 10.10 31.66 0.27 0.98 NaN 3.67 0.27 3.67 -7.79 -12.53 NaN -20.44 -20.44 -7.79 -0.02 -0.10 NaN -0.39 -0.39 -0.02 0.56 1.36 NaN 3.92 0.56 3.92
-3 10.10 17.29 NaN 31.66 10.10 31.66 0.60 1.56 NaN 4.75 0.60 4.75 -7.75 -12.47 NaN -20.35 -20.35 -7.75 -0.08 -0.19 NaN -0.55 -0.55 -0.08 0.85 1.84 NaN 4.71 0.85 4.71
-2 9.80 16.77 NaN 30.68 9.80 30.68 0.30 1.05 NaN 3.88 0.30 3.88 -7.92 -12.73 NaN -20.77 -20.77 -7.92 -0.07 -0.19 NaN -0.60 -0.60 -0.07 0.80 1.79 NaN 4.84 0.80 4.84
-1 9.28 15.88 NaN 29.00 9.28 29.00 1.27 2.74 NaN 7.07 1.27 7.07 -7.84 -12.61 NaN -20.59 -20.59 -7.84 -0.25 -0.52 NaN -1.31 -1.31 -0.25 1.72 3.42 NaN 8.07 1.72 8.07
+6 10.31 16.85 NaN 30.70 10.31 30.70 -3.21 -4.81 NaN -7.17 -7.17 -3.21 -8.96 -13.75 NaN -22.20 -22.20 -8.96 0.11 0.15 NaN 0.19 0.11 0.19 -1.73 -2.40 NaN -2.96 -2.96 -1.73
+5 10.13 16.55 NaN 30.14 10.13 30.14 -2.58 -3.76 NaN -5.20 -5.20 -2.58 -8.69 -13.37 NaN -21.64 -21.64 -8.69 0.08 0.10 NaN 0.10 0.08 0.10 -1.07 -1.39 NaN -1.27 -1.39 -1.07
+4 10.65 17.41 NaN 31.74 10.65 31.74 0.32 1.01 NaN 3.77 0.32 3.77 -8.25 -12.74 NaN -20.74 -20.74 -8.25 -0.03 -0.10 NaN -0.40 -0.40 -0.03 0.60 1.37 NaN 3.99 0.60 3.99
+3 10.65 17.41 NaN 31.74 10.65 31.74 0.66 1.59 NaN 4.87 0.66 4.87 -8.21 -12.67 NaN -20.65 -20.65 -8.21 -0.08 -0.19 NaN -0.55 -0.55 -0.08 0.91 1.86 NaN 4.78 0.91 4.78
+2 10.27 16.78 NaN 30.55 10.27 30.55 0.37 1.12 NaN 4.04 0.37 4.04 -8.33 -12.85 NaN -20.92 -20.92 -8.33 -0.07 -0.19 NaN -0.61 -0.61 -0.07 0.88 1.85 NaN 4.96 0.88 4.96
+1 9.72 15.87 NaN 28.85 9.72 28.85 1.29 2.60 NaN 6.65 1.29 6.65 -8.06 -12.42 NaN -20.17 -20.17 -8.06 -0.25 -0.50 NaN -1.24 -1.24 -0.25 1.76 3.30 NaN 7.66 1.76 7.66
 EOD
 set multiplot title 'Feeder COLD: change from the same load at rated volts' font ',14'
 set lmargin at screen 0.08; set rmargin at screen 0.97
 set tmargin at screen 1 - 42.0/tall; set bmargin at screen 1 - 70.0/tall
-unset border; unset tics
+unset border; unset tics; unset xlabel; unset ylabel; unset title
 set key center center horizontal width 2
 set xrange [0:1]; set yrange [0:1]
 plot NaN with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' title 'low case', \
   NaN with points pt 7 ps 1.3*mark lw 2 lc rgb '#1a1a1a' title 'nominal case', \
   NaN with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' title 'high case'
 unset key; set border 3 lc rgb '#555555'; set tics nomirror out
-set tmargin at screen 1 - 90.0/tall; set bmargin at screen 72.0/tall
 set grid lc rgb '#d5d5d5'
+set tmargin at screen 1 - 90.0/tall; set bmargin at screen 72.0/tall
 set arrow 1 from 0, graph 0 to 0, graph 1 nohead lw 1.5 lc rgb '#7a7a7a'
 set ytics nomirror out ('CP-1' 6, 'CP-2' 5, 'EVAP-1' 4, 'EVAP-2' 3, 'EVAP-3' 2, 'EVAP-4' 1)
 set yrange [0.3:6.7]
 set lmargin at screen 0.150; set rmargin at screen 0.300
 set xlabel 'Starting torque, %'
-set xrange [-3.80:35.46]
+set xrange [-3.81:35.54]
 set xtics 10.0 nomirror out
 plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
   $motors using 2:1 with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' notitle, \
@@ -44,7 +44,7 @@ plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' not
   $motors using 5:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.320; set rmargin at screen 0.470
 set xlabel 'Running amps, %'
-set xrange [-8.90:8.78]
+set xrange [-8.83:8.30]
 set xtics 5.0 nomirror out
 unset ytics
 plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -53,7 +53,7 @@ plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 11:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.490; set rmargin at screen 0.640
 set xlabel 'Slip, %'
-set xrange [-24.95:2.67]
+set xrange [-24.87:2.66]
 set xtics 10.0 nomirror out
 unset ytics
 plot $motors using 18:1:($19-$18):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -62,7 +62,7 @@ plot $motors using 18:1:($19-$18):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 17:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.660; set rmargin at screen 0.810
 set xlabel 'Efficiency, points'
-set xrange [-1.49:0.37]
+set xrange [-1.41:0.36]
 set xtics 0.5 nomirror out
 unset ytics
 plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -71,7 +71,7 @@ plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 23:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.830; set rmargin at screen 0.980
 set xlabel 'Winding rise, K'
-set xrange [-4.28:9.39]
+set xrange [-4.23:8.94]
 set xtics 5.0 nomirror out
 unset ytics
 plot $motors using 30:1:($31-$30):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \

@@ -12,8 +12,8 @@ set border 3 lc rgb '#555555'
 set tics nomirror out
 # row, band from, to, low, high, nominal, measured, pair from, to, inside from, to, below from, to, above from, to: % of plate volts
 $motors << EOD
-2 90.00 110.00 104.13 112.36 106.96 NaN NaN NaN 104.13 110.00 NaN NaN 110.00 112.36
-1 90.00 110.00 104.13 112.36 106.96 NaN NaN NaN 104.13 110.00 NaN NaN 110.00 112.36
+2 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
+1 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
 EOD
 set title 'Feeder FIRE: volts at each motor against its plate' font ',14'
 set xlabel 'Volts at the terminals, % of plate volts (drops in the path taken as zero)'
@@ -26,6 +26,7 @@ set arrow 1 from 100, graph 0 to 100, graph 1 nohead front dt 2 lc rgb '#7a7a7a'
 set xrange [86:116]
 set xtics 5
 set ytics ('FP-1  460 V' 2, 'JP-1  460 V' 1)
+set label 3 'band' at graph 1.01, first 2.8 left textcolor rgb '#7a7a7a'
 set label 1 'fail' at graph 1.01, first 2 left textcolor rgb '#b91c1c'
 set label 2 'fail' at graph 1.01, first 1 left textcolor rgb '#b91c1c'
 plot $motors using 2:1:2:3:($1-0.42):($1+0.42) with boxxyerror fs solid 1 noborder fc rgb '#dcebd3' title 'band of the plate', \

@@ -12,27 +12,27 @@ set border 3 lc rgb '#555555'
 set tics nomirror out
 # row; then for each panel low, nominal, measured, high, least, greatest
 $motors << EOD
-2 9.63 16.48 NaN 30.14 9.63 30.14 -2.30 -3.47 NaN -4.74 -4.74 -2.30 -8.23 -13.20 NaN -21.44 -21.44 -8.23 0.11 0.15 NaN 0.17 0.11 0.17 -1.21 -1.66 NaN -1.66 -1.66 -1.21
-1 10.02 17.15 NaN 31.40 10.02 31.40 -0.50 -0.34 NaN 1.28 -0.50 1.28 -7.98 -12.85 NaN -20.98 -20.98 -7.98 -0.03 -0.12 NaN -0.45 -0.45 -0.03 0.50 1.21 NaN 3.43 0.50 3.43
+2 10.09 16.48 NaN 30.01 10.09 30.01 -2.39 -3.47 NaN -4.73 -4.73 -2.39 -8.58 -13.20 NaN -21.37 -21.37 -8.58 0.11 0.15 NaN 0.17 0.11 0.17 -1.25 -1.66 NaN -1.66 -1.66 -1.25
+1 10.50 17.15 NaN 31.26 10.50 31.26 -0.51 -0.34 NaN 1.25 -0.51 1.25 -8.33 -12.85 NaN -20.91 -20.91 -8.33 -0.03 -0.12 NaN -0.45 -0.45 -0.03 0.54 1.21 NaN 3.40 0.54 3.40
 EOD
 set multiplot title 'Feeder FIRE: change from the same load at rated volts' font ',14'
 set lmargin at screen 0.08; set rmargin at screen 0.97
 set tmargin at screen 1 - 42.0/tall; set bmargin at screen 1 - 70.0/tall
-unset border; unset tics
+unset border; unset tics; unset xlabel; unset ylabel; unset title
 set key center center horizontal width 2
 set xrange [0:1]; set yrange [0:1]
 plot NaN with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' title 'low case', \
   NaN with points pt 7 ps 1.3*mark lw 2 lc rgb '#1a1a1a' title 'nominal case', \
   NaN with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' title 'high case'
 unset key; set border 3 lc rgb '#555555'; set tics nomirror out
-set tmargin at screen 1 - 90.0/tall; set bmargin at screen 72.0/tall
 set grid lc rgb '#d5d5d5'
+set tmargin at screen 1 - 90.0/tall; set bmargin at screen 72.0/tall
 set arrow 1 from 0, graph 0 to 0, graph 1 nohead lw 1.5 lc rgb '#7a7a7a'
 set ytics nomirror out ('FP-1' 2, 'JP-1' 1)
 set yrange [0.3:2.7]
 set lmargin at screen 0.150; set rmargin at screen 0.300
 set xlabel 'Starting torque, %'
-set xrange [-3.77:35.17]
+set xrange [-3.75:35.01]
 set xtics 10.0 nomirror out
 plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
   $motors using 2:1 with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' notitle, \
@@ -40,7 +40,7 @@ plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' not
   $motors using 5:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.320; set rmargin at screen 0.470
 set xlabel 'Running amps, %'
-set xrange [-5.46:2.00]
+set xrange [-5.45:1.97]
 set xtics 2.0 nomirror out
 unset ytics
 plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -49,7 +49,7 @@ plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 11:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.490; set rmargin at screen 0.640
 set xlabel 'Slip, %'
-set xrange [-24.02:2.57]
+set xrange [-23.94:2.56]
 set xtics 10.0 nomirror out
 unset ytics
 plot $motors using 18:1:($19-$18):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -58,8 +58,8 @@ plot $motors using 18:1:($19-$18):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 17:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.660; set rmargin at screen 0.810
 set xlabel 'Efficiency, points'
-set xrange [-0.57:0.29]
-set xtics 0.5 nomirror out
+set xrange [-0.52:0.24]
+set xtics 0.2 nomirror out
 unset ytics
 plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
   $motors using 20:1 with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' notitle, \
@@ -67,7 +67,7 @@ plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 23:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.830; set rmargin at screen 0.980
 set xlabel 'Winding rise, K'
-set xrange [-2.27:4.04]
+set xrange [-2.27:4.01]
 set xtics 2.0 nomirror out
 unset ytics
 plot $motors using 30:1:($31-$30):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \

@@ -12,12 +12,12 @@ set border 3 lc rgb '#555555'
 set tics nomirror out
 # row, band from, to, low, high, nominal, measured, pair from, to, inside from, to, below from, to, above from, to: % of plate volts
 $motors << EOD
-6 90.00 110.00 108.86 117.46 111.82 112.88 112.27 113.41 108.86 110.00 NaN NaN 110.00 117.46
-5 90.00 110.00 108.86 117.46 111.82 112.88 112.27 113.41 108.86 110.00 NaN NaN 110.00 117.46
-4 90.00 110.00 104.13 112.36 106.96 107.97 107.39 108.48 104.13 110.00 NaN NaN 110.00 112.36
-3 90.00 110.00 104.13 112.36 106.96 107.97 107.39 108.48 104.13 110.00 NaN NaN 110.00 112.36
-2 90.00 110.00 108.86 117.46 111.82 112.88 112.27 113.41 108.86 110.00 NaN NaN 110.00 117.46
-1 90.00 110.00 108.86 117.46 111.82 112.88 112.27 113.41 108.86 110.00 NaN NaN 110.00 117.46
+6 90.00 110.00 109.06 117.41 111.82 112.88 112.27 113.41 109.06 110.00 NaN NaN 110.00 117.41
+5 90.00 110.00 109.06 117.41 111.82 112.88 112.27 113.41 109.06 110.00 NaN NaN 110.00 117.41
+4 90.00 110.00 104.32 112.30 106.96 107.97 107.39 108.48 104.32 110.00 NaN NaN 110.00 112.30
+3 90.00 110.00 104.32 112.30 106.96 107.97 107.39 108.48 104.32 110.00 NaN NaN 110.00 112.30
+2 90.00 110.00 109.06 117.41 111.82 112.88 112.27 113.41 109.06 110.00 NaN NaN 110.00 117.41
+1 90.00 110.00 109.06 117.41 111.82 112.88 112.27 113.41 109.06 110.00 NaN NaN 110.00 117.41
 EOD
 set title 'Feeder LIFT: volts at each motor against its plate' font ',14'
 set xlabel 'Volts at the terminals, % of plate volts (drops in the path taken as zero)'
@@ -30,6 +30,7 @@ set arrow 1 from 100, graph 0 to 100, graph 1 nohead front dt 2 lc rgb '#7a7a7a'
 set xrange [86:121]
 set xtics 5
 set ytics ('LP-1  440 V' 6, 'LP-2  440 V' 5, 'LP-3  460 V' 4, 'LP-4  460 V' 3, 'PRIME  440 V' 2, 'HOIST  440 V' 1)
+set label 7 'band' at graph 1.01, first 6.8 left textcolor rgb '#7a7a7a'
 set label 1 'fail' at graph 1.01, first 6 left textcolor rgb '#b91c1c'
 set label 2 'fail' at graph 1.01, first 5 left textcolor rgb '#b91c1c'
 set label 3 'fail' at graph 1.01, first 4 left textcolor rgb '#b91c1c'

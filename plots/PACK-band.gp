@@ -12,16 +12,16 @@ set border 3 lc rgb '#555555'
 set tics nomirror out
 # row, band from, to, low, high, nominal, measured, pair from, to, inside from, to, below from, to, above from, to: % of plate volts
 $motors << EOD
-10 90.00 110.00 104.13 112.36 106.96 NaN NaN NaN 104.13 110.00 NaN NaN 110.00 112.36
-9 90.00 110.00 104.13 112.36 106.96 NaN NaN NaN 104.13 110.00 NaN NaN 110.00 112.36
-8 90.00 110.00 104.13 112.36 106.96 NaN NaN NaN 104.13 110.00 NaN NaN 110.00 112.36
-7 90.00 110.00 104.13 112.36 106.96 NaN NaN NaN 104.13 110.00 NaN NaN 110.00 112.36
-6 90.00 110.00 104.13 112.36 106.96 NaN NaN NaN 104.13 110.00 NaN NaN 110.00 112.36
-5 90.00 110.00 104.13 112.36 106.96 NaN NaN NaN 104.13 110.00 NaN NaN 110.00 112.36
-4 90.00 110.00 104.13 112.36 106.96 NaN NaN NaN 104.13 110.00 NaN NaN 110.00 112.36
-3 90.00 110.00 104.13 112.36 106.96 NaN NaN NaN 104.13 110.00 NaN NaN 110.00 112.36
-2 108.00 132.00 119.75 129.21 123.00 NaN NaN NaN 119.75 129.21 NaN NaN NaN NaN
-1 108.00 132.00 119.75 129.21 123.00 NaN NaN NaN 119.75 129.21 NaN NaN NaN NaN
+10 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
+9 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
+8 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
+7 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
+6 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
+5 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
+4 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
+3 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
+2 108.00 132.00 119.97 129.15 123.00 NaN NaN NaN 119.97 129.15 NaN NaN NaN NaN
+1 108.00 132.00 119.97 129.15 123.00 NaN NaN NaN 119.97 129.15 NaN NaN NaN NaN
 EOD
 set title 'Feeder PACK: volts at each motor against its plate' font ',14'
 set xlabel 'Volts at the terminals, % of plate volts (drops in the path taken as zero)'
@@ -34,6 +34,7 @@ set arrow 1 from 100, graph 0 to 100, graph 1 nohead front dt 2 lc rgb '#7a7a7a'
 set xrange [86:135]
 set xtics 10
 set ytics ('CV-1  460 V' 10, 'CV-2  460 V' 9, 'CV-3  460 V' 8, 'CV-4  460 V' 7, 'CV-5  460 V' 6, 'CV-6  460 V' 5, 'FAN-1  460 V' 4, 'FAN-2  460 V' 3, 'SORT-1  400 V 50 Hz' 2, 'SORT-2  400 V 50 Hz' 1)
+set label 11 'band' at graph 1.01, first 10.8 left textcolor rgb '#7a7a7a'
 set label 1 'fail' at graph 1.01, first 10 left textcolor rgb '#b91c1c'
 set label 2 'fail' at graph 1.01, first 9 left textcolor rgb '#b91c1c'
 set label 3 'fail' at graph 1.01, first 8 left textcolor rgb '#b91c1c'

@@ -12,29 +12,29 @@ set border 3 lc rgb '#555555'
 set tics nomirror out
 # row; then for each panel low, nominal, measured, high, least, greatest
 $motors << EOD
-4 -21.73 -16.52 NaN -6.11 -21.73 -6.11 -1.36 -1.50 NaN -0.89 -1.50 -0.89 24.02 17.16 NaN 5.66 5.66 24.02 0.69 0.58 NaN 0.25 0.25 0.69 -2.40 -1.98 NaN -0.84 -2.40 -0.84
-3 8.92 15.81 NaN 29.55 8.92 29.55 2.27 4.61 NaN 10.85 2.27 10.85 -7.37 -12.28 NaN -20.50 -20.50 -7.37 -0.45 -0.87 NaN -1.90 -1.90 -0.45 1.73 3.34 NaN 7.35 1.73 7.35
+4 -21.37 -16.51 NaN -6.21 -21.37 -6.21 -1.42 -1.54 NaN -0.92 -1.54 -0.92 23.62 17.23 NaN 5.79 5.79 23.62 0.69 0.58 NaN 0.25 0.25 0.69 -2.39 -1.99 NaN -0.86 -2.39 -0.86
+3 9.38 15.80 NaN 29.41 9.38 29.41 2.45 4.68 NaN 10.96 2.45 10.96 -7.76 -12.36 NaN -20.56 -20.56 -7.76 -0.48 -0.88 NaN -1.91 -1.91 -0.48 1.85 3.38 NaN 7.41 1.85 7.41
 2 NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN
 1 NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN
 EOD
 set multiplot title 'Feeder SHOP: change from the same load at rated volts' font ',14'
 set lmargin at screen 0.08; set rmargin at screen 0.97
 set tmargin at screen 1 - 42.0/tall; set bmargin at screen 1 - 70.0/tall
-unset border; unset tics
+unset border; unset tics; unset xlabel; unset ylabel; unset title
 set key center center horizontal width 2
 set xrange [0:1]; set yrange [0:1]
 plot NaN with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' title 'low case', \
   NaN with points pt 7 ps 1.3*mark lw 2 lc rgb '#1a1a1a' title 'nominal case', \
   NaN with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' title 'high case'
 unset key; set border 3 lc rgb '#555555'; set tics nomirror out
-set tmargin at screen 1 - 90.0/tall; set bmargin at screen 72.0/tall
 set grid lc rgb '#d5d5d5'
+set tmargin at screen 1 - 90.0/tall; set bmargin at screen 72.0/tall
 set arrow 1 from 0, graph 0 to 0, graph 1 nohead lw 1.5 lc rgb '#7a7a7a'
 set ytics nomirror out ('LATHE' 4, 'SAW' 3, 'BENCH (no circuit)' 2, 'GRIND (no circuit)' 1)
 set yrange [0.3:4.7]
 set lmargin at screen 0.150; set rmargin at screen 0.300
 set xlabel 'Starting torque, %'
-set xrange [-27.88:35.70]
+set xrange [-27.46:35.50]
 set xtics 20.0 nomirror out
 plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
   $motors using 2:1 with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' notitle, \
@@ -42,7 +42,7 @@ plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' not
   $motors using 5:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.320; set rmargin at screen 0.470
 set xlabel 'Running amps, %'
-set xrange [-2.99:12.33]
+set xrange [-3.04:12.45]
 set xtics 5.0 nomirror out
 unset ytics
 plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -51,7 +51,7 @@ plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 11:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.490; set rmargin at screen 0.640
 set xlabel 'Slip, %'
-set xrange [-25.84:29.36]
+set xrange [-25.87:28.92]
 set xtics 20.0 nomirror out
 unset ytics
 plot $motors using 18:1:($19-$18):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -60,7 +60,7 @@ plot $motors using 18:1:($19-$18):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 17:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.660; set rmargin at screen 0.810
 set xlabel 'Efficiency, points'
-set xrange [-2.21:1.01]
+set xrange [-2.22:1.00]
 set xtics 1.0 nomirror out
 unset ytics
 plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -69,7 +69,7 @@ plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 23:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.830; set rmargin at screen 0.980
 set xlabel 'Winding rise, K'
-set xrange [-3.57:8.52]
+set xrange [-3.56:8.58]
 set xtics 5.0 nomirror out
 unset ytics
 plot $motors using 30:1:($31-$30):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \

@@ -8,6 +8,11 @@
 #define SAG_KGM2_PER_LBFT2  0.042140110094 /* kg m2; 0.45359237 x 0.3048^2, exact */
 #define SAG_NM_PER_LBFT     1.355817948    /* N m; 0.45359237 x 9.80665 x 0.3048 */
 
+#define SAG_MARGIN_SERVICE_FACTOR                                                                                      \
+    1.15                    /* from here on codes and standards grant a margin; NFPA 70 430.32, MG 1 12.43             \
+                             */
+#define SAG_DEFAULT_HZ 60.0 /* Hz; stated default of the hz columns */
+
 /* clang-format off: one row a line */
 
 /* Numbers a plate may give, in SI (speed stays in rev/min, as every plate and standard has it).

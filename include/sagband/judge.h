@@ -57,6 +57,7 @@ struct sag_check {
     const char *unit;
     const char *meaning; /* a short sentence for people */
     bool (*measure)(const struct sag_subject *subject, struct sag_measure *out);
+    bool band; /* counts for the band verdict */
 };
 size_t sag_check_count(void);
 const struct sag_check *sag_check_at(size_t index);
@@ -72,7 +73,7 @@ struct sag_motor_case {
 };
 
 enum {
-    SAG_MOST_FINDINGS = 72
+    SAG_MOST_FINDINGS = 72 /* more than all checks in all cases; checks.c asserts it */
 };
 
 struct sag_result {

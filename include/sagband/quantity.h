@@ -49,6 +49,9 @@ struct sag_qty sag_unknown(void);
 struct sag_qty sag_exact(double value, enum sag_origin origin);
 struct sag_qty sag_between(double value, double low, double high, enum sag_origin origin);
 
+/* Value and bounds times a factor above zero. */
+struct sag_qty sag_scaled(struct sag_qty q, double factor);
+
 /* f(in[0].value, ...) with bounds from the corners of the inputs' bounds (n <= 6), the worst origin and the
    from_memory mark of the inputs; unknown when an input is unknown. An f that returns NAN at a corner leaves that
    corner out. */

@@ -29,6 +29,14 @@ struct sag_qty sag_between(double value, double low, double high, enum sag_origi
     return (struct sag_qty){.value = value, .low = low, .high = high, .origin = (uint8_t)origin};
 }
 
+struct sag_qty sag_scaled(struct sag_qty q, double factor)
+{
+    q.value *= factor;
+    q.low *= factor;
+    q.high *= factor;
+    return q;
+}
+
 static void widen(struct sag_qty *q, double at_corner)
 {
     if (isnan(at_corner))

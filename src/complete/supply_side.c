@@ -3,8 +3,7 @@
 
 #include "complete/parts.h"
 
-#define DEFAULT_HZ    60.0 /* Hz; the columns' stated default */
-#define DEFAULT_POLES 4.0  /* the commonest; common practice, no source */
+#define DEFAULT_POLES 4.0 /* the commonest; common practice, no source */
 
 static const struct sag_rule rule_dual_plate = {"V_r", "the plate voltage nearest the supply",
                                                 "common practice, no source", NULL};
@@ -68,8 +67,8 @@ static double hz_told_by_speed(const struct completing *c)
     double rpm = given(c, SAG_RPM);
     if (isnan(rpm))
         return NAN;
-    bool at_50 = is_a_slip(c, 50, rpm), at_60 = is_a_slip(c, DEFAULT_HZ, rpm);
-    return at_50 == at_60 ? NAN : at_50 ? 50 : DEFAULT_HZ;
+    bool at_50 = is_a_slip(c, 50, rpm), at_60 = is_a_slip(c, SAG_DEFAULT_HZ, rpm);
+    return at_50 == at_60 ? NAN : at_50 ? 50 : SAG_DEFAULT_HZ;
 }
 
 void complete_volts(struct completing *c)
@@ -85,9 +84,9 @@ void complete_volts(struct completing *c)
     if (!isnan(told))
         set_fact(c, SAG_HZ, sag_exact(told, SAG_COMPUTED), &rule_hz_from_speed);
     else if (is_usual_at_50hz(volts))
-        set_fact(c, SAG_HZ, sag_between(DEFAULT_HZ, 50, DEFAULT_HZ, SAG_ASSUMED), &rule_doubtful_hz);
+        set_fact(c, SAG_HZ, sag_between(SAG_DEFAULT_HZ, 50, SAG_DEFAULT_HZ, SAG_ASSUMED), &rule_doubtful_hz);
     else
-        set_fact(c, SAG_HZ, sag_exact(DEFAULT_HZ, SAG_ASSUMED), &rule_default_hz);
+        set_fact(c, SAG_HZ, sag_exact(SAG_DEFAULT_HZ, SAG_ASSUMED), &rule_default_hz);
 }
 
 static const struct sag_rule rule_poles_from_speed = {"p", "largest even number with 120 f_r / p not below n_r",

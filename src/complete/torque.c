@@ -3,14 +3,12 @@
 
 #include "complete/parts.h"
 
-/* Designs in the order of the column's words. */
 static char design_in_use(const struct completing *c)
 {
-    static const char letters[] = {0, 'A', 'B', 'C', 'D', 'N', 'H'};
     uint8_t design = c->plate->choice[SAG_DESIGN];
     if (!is_three_phase_cage(c))
         return 0;
-    return design != SAG_DESIGN_BLANK ? letters[design] : c->motor->iec ? 'N' : 'B';
+    return design != SAG_DESIGN_BLANK ? sag_choice_word(SAG_DESIGN, design)[0] : c->motor->iec ? 'N' : 'B';
 }
 
 static enum sag_origin design_origin(const struct completing *c)
@@ -45,10 +43,12 @@ static void locked_from_letter(struct completing *c)
              three ? &rule_locked_letter_3 : &rule_locked_letter_1);
 }
 
-static const struct sag_rule rule_locked_design = {"I_lr", "largest of the design, times 0.9 (0.8 to 1.0)",
-                                                   "NEMA MG 1 12.35", "nema_locked_rotor_current_bcd"};
-static const struct sag_rule rule_locked_iec = {"I_lr", "largest kVA/kW of the design, times 0.9 (0.8 to 1.0)",
-                                                "IEC 60034-12", "iec_60034_12_design_n_kva"};
+static const struct sag_rule rule_locked_design = {
+    "I_lr", "a share of the largest that the design allows, table default_torque_margin", "NEMA MG 1 12.35",
+    "nema_locked_rotor_current_bcd"};
+static const struct sag_rule rule_locked_iec = {
+    "I_lr", "a share of the largest kVA/kW of the design, table default_torque_margin", "IEC 60034-12",
+    "iec_60034_12_design_n_kva"};
 static const struct sag_rule rule_locked_typical = {"I_lr", "6 times full-load amps (5 to 8)",
                                                     "common practice, no source", NULL};
 
@@ -102,18 +102,24 @@ void complete_locked_rotor(struct completing *c)
         locked_typical(c);
 }
 
-static const struct sag_rule rule_locked_torque = {"t_lr", "least of the design, times 1.2 (1.0 to 1.4)",
-                                                   "NEMA MG 1 12.38", "nema_torque_design_ab"};
-static const struct sag_rule rule_locked_torque_cd = {"t_lr", "least of the design, times 1.2 (1.0 to 1.4)",
-                                                      "NEMA MG 1 12.38", "nema_torque_design_c_d"};
-static const struct sag_rule rule_locked_torque_iec = {"t_lr", "least of the design, times 1.2 (1.0 to 1.4)",
-                                                       "IEC 60034-12", "iec_60034_12_design_n_torque"};
-static const struct sag_rule rule_breakdown = {"t_bd", "least of the design, times 1.2 (1.0 to 1.4)", "NEMA MG 1 12.39",
-                                               "nema_torque_design_ab"};
-static const struct sag_rule rule_breakdown_cd = {"t_bd", "least of the design, times 1.2 (1.0 to 1.4)",
-                                                  "NEMA MG 1 12.39", "nema_torque_design_c_d"};
-static const struct sag_rule rule_breakdown_iec = {"t_bd", "least of the design, times 1.2 (1.0 to 1.4)",
-                                                   "IEC 60034-12", "iec_60034_12_design_n_torque"};
+static const struct sag_rule rule_locked_torque = {
+    "t_lr", "a multiple of the least that the design allows, table default_torque_margin", "NEMA MG 1 12.38",
+    "nema_torque_design_ab"};
+static const struct sag_rule rule_locked_torque_cd = {
+    "t_lr", "a multiple of the least that the design allows, table default_torque_margin", "NEMA MG 1 12.38",
+    "nema_torque_design_c_d"};
+static const struct sag_rule rule_locked_torque_iec = {
+    "t_lr", "a multiple of the least that the design allows, table default_torque_margin", "IEC 60034-12",
+    "iec_60034_12_design_n_torque"};
+static const struct sag_rule rule_breakdown = {
+    "t_bd", "a multiple of the least that the design allows, table default_torque_margin", "NEMA MG 1 12.39",
+    "nema_torque_design_ab"};
+static const struct sag_rule rule_breakdown_cd = {
+    "t_bd", "a multiple of the least that the design allows, table default_torque_margin", "NEMA MG 1 12.39",
+    "nema_torque_design_c_d"};
+static const struct sag_rule rule_breakdown_iec = {
+    "t_bd", "a multiple of the least that the design allows, table default_torque_margin", "IEC 60034-12",
+    "iec_60034_12_design_n_torque"};
 static const struct sag_rule rule_breakdown_d = {
     "t_bd", "t_lr, since a design D motor has its greatest torque near standstill", "common practice, no source", NULL};
 

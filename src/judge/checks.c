@@ -6,28 +6,33 @@
 
 static const struct sag_check checks[] = {
     /* of a motor in a supply case */
-    {"band_high", "% of plate volts", "terminal volts against the upper edge of the band", measure_band_high},
-    {"band_low", "% of plate volts", "terminal volts against the lower edge of the band", measure_band_low},
-    {"lowest_pair", "% of plate volts", "lowest of the three line voltages", measure_lowest_pair},
-    {"flux", "% of rated flux", "volts to hertz against the plate's", measure_flux},
-    {"frequency", "% off the plate", "supply frequency against the plate's", measure_frequency},
-    {"unbalance", "%", "unbalance of the three line voltages", measure_unbalance},
+    {"band_high", "% of plate volts", "terminal volts against the upper edge of the band", measure_band_high, true},
+    {"band_low", "% of plate volts", "terminal volts against the lower edge of the band", measure_band_low, true},
+    {"lowest_pair", "% of plate volts", "lowest of the three line voltages", measure_lowest_pair, false},
+    {"flux", "% of rated flux", "volts to hertz against the plate's", measure_flux, false},
+    {"frequency", "% off the plate", "supply frequency against the plate's", measure_frequency, false},
+    {"unbalance", "%", "unbalance of the three line voltages", measure_unbalance, false},
     {"derated_load", "% of what unbalance leaves", "load against rated power derated for unbalance",
-     measure_derated_load},
-    {"running_amps", "% of rated amps", "amps under load against the overload setting", measure_running_amps},
-    {"rise", "K", "estimated winding rise against the insulation class", measure_rise},
-    {"load_power", "% of rated power", "load at the speed of another frequency against rated power",
-     measure_load_power},
-    {"pull_out", "% of breakdown torque", "load torque against breakdown torque at these volts", measure_pull_out},
+     measure_derated_load, false},
+    {"running_amps", "% of rated amps", "amps under load against the overload setting", measure_running_amps, false},
+    {"rise", "K", "estimated winding rise against the insulation class", measure_rise, false},
+    {"load_power", "% of rated power", "load at the speed of another frequency against rated power", measure_load_power,
+     false},
+    {"pull_out", "% of breakdown torque", "load torque against breakdown torque at these volts", measure_pull_out,
+     false},
     /* of a plate alone */
-    {"plate_amps", "% off", "nameplate amps against horsepower, efficiency and power factor", measure_plate_amps},
-    {"plate_speed", "rev/min", "nameplate speed against synchronous speed", measure_plate_speed},
-    {"plate_slip", "%", "slip of the nameplate speed against what a motor can have", measure_plate_slip},
-    {"plate_efficiency", "%", "nameplate efficiency against what a motor can have", measure_plate_efficiency},
-    {"plate_losses", "%", "efficiency times power factor against what a motor can have", measure_plate_losses},
-    {"plate_code_letter", "kVA/hp off", "code letter against locked-rotor amps", measure_plate_code_letter},
-    {"circuit", "% off", "how far the fitted circuit misses the plate's torques and amps", measure_circuit},
+    {"plate_amps", "% off", "nameplate amps against horsepower, efficiency and power factor", measure_plate_amps,
+     false},
+    {"plate_speed", "rev/min", "nameplate speed against synchronous speed", measure_plate_speed, false},
+    {"plate_slip", "%", "slip of the nameplate speed against what a motor can have", measure_plate_slip, false},
+    {"plate_efficiency", "%", "nameplate efficiency against what a motor can have", measure_plate_efficiency, false},
+    {"plate_losses", "%", "efficiency times power factor against what a motor can have", measure_plate_losses, false},
+    {"plate_code_letter", "kVA/hp off", "code letter against locked-rotor amps", measure_plate_code_letter, false},
+    {"circuit", "% off", "how far the fitted circuit misses the plate's torques and amps", measure_circuit, false},
 };
+
+/* A check is about the plate or about the cases, so none speaks more often than there are cases. */
+_Static_assert(sizeof checks / sizeof *checks * SAG_CASE_COUNT <= SAG_MOST_FINDINGS, "room for every finding");
 
 size_t sag_check_count(void)
 {

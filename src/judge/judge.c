@@ -32,11 +32,6 @@ static enum sag_verdict worse(enum sag_verdict a, enum sag_verdict b)
     return a > b ? a : b;
 }
 
-static bool is_band_check(const struct sag_check *check)
-{
-    return check->measure == measure_band_high || check->measure == measure_band_low;
-}
-
 /* Run the checks that apply to `subject`; those not ok become findings. */
 static enum sag_verdict run_checks(const struct sag_subject *subject, struct sag_result *result, enum sag_verdict *band)
 {
@@ -48,7 +43,7 @@ static enum sag_verdict run_checks(const struct sag_subject *subject, struct sag
             continue;
         enum sag_verdict verdict = verdict_of(&m);
         worst = worse(worst, verdict);
-        if (band && is_band_check(check))
+        if (band && check->band)
             *band = worse(*band, verdict);
         if (verdict == SAG_VERDICT_OK || result->finding_count == SAG_MOST_FINDINGS)
             continue;

@@ -5,14 +5,6 @@
 
 #define PERCENT 100.0
 
-static struct sag_qty scaled(struct sag_qty q, double factor)
-{
-    q.value *= factor;
-    q.low *= factor;
-    q.high *= factor;
-    return q;
-}
-
 /* Under unbalance the two sequences add up in one of the lines, at most to their sum. */
 static struct sag_qty worst_line_amps(const struct sag_effects *effects)
 {
@@ -35,7 +27,7 @@ bool measure_running_amps(const struct sag_subject *s, struct sag_measure *m)
     struct sag_answer ceiling = sag_ask_overload(s->plant->tables, service_factor, rise);
     struct sag_qty amps = worst_line_amps(&s->in_case->effects);
     const struct sag_qty *base = &fact[sag_known(&fact[SAG_RATED_AMPS]) ? SAG_RATED_AMPS : SAG_COMPUTED_AMPS];
-    *m = (struct sag_measure){.value = scaled(amps, PERCENT / base->value),
+    *m = (struct sag_measure){.value = sag_scaled(amps, PERCENT / base->value),
                               .limit = PERCENT * ceiling.value,
                               .watch = PERCENT * fmax(1, service_factor),
                               .side = AT_MOST,
@@ -66,7 +58,7 @@ bool measure_pull_out(const struct sag_subject *s, struct sag_measure *m)
     if (!s->in_case || !sag_known(&s->in_case->effects.load_torque))
         return false;
     double met = isnan(s->machine->miss_breakdown) ? 1 : 1 + s->machine->miss_breakdown;
-    struct sag_qty load = scaled(s->in_case->effects.load_torque, PERCENT * met);
+    struct sag_qty load = sag_scaled(s->in_case->effects.load_torque, PERCENT * met);
     if (sag_known(breakdown)) {
         load.high *= breakdown->value / breakdown->low;
         load.low *= breakdown->value / breakdown->high;

@@ -11,15 +11,6 @@ struct sag_connection connection_of(const struct sag_board *board)
     return (struct sag_connection){board->volts_nominal, board->neutral_share};
 }
 
-static struct sag_qty between_terminals(const struct sag_motor *motor, struct sag_qty line_volts)
-{
-    double share = motor->terminal_share;
-    line_volts.value *= share;
-    line_volts.low *= share;
-    line_volts.high *= share;
-    return line_volts;
-}
-
 /* NEMA: 10 % volts, 5 % frequency, and both together no more than 10 %. A plate of another frequency is judged by flux
    instead: the same share of volts to hertz. */
 static void band_nema(const struct sag_tables *tables, double rated, double hz_share, struct sag_terminals *t)
@@ -57,7 +48,7 @@ void find_terminals(const struct sag_tables *tables, const struct sag_motor *mot
     double rated = motor->fact[SAG_RATED_VOLTS].value;
     double hz_share = board->hz / motor->fact[SAG_HZ].value;
     *t = (struct sag_terminals){
-        .volts = between_terminals(motor, at_board->volts),
+        .volts = sag_scaled(at_board->volts, motor->terminal_share),
         .hz = board->hz,
         .unbalance = motor->fact[SAG_PHASES].value == 3 ? at_board->unbalance : 0,
         .negative_share = motor->fact[SAG_PHASES].value == 3 ? at_board->negative_share : 0,

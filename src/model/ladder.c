@@ -31,22 +31,11 @@ bool sag_targets_of(const struct sag_motor *motor, struct sag_targets *t)
     return possible && t->efficiency > 0 && t->power_factor > 0 && t->slip > 0;
 }
 
-/* Impedances that the targets point to before any fitting. */
-struct hints {
-    double locked_x;  /* leakage at standstill */
-    double running_x; /* at breakdown, by the torque it must allow; NAN when it cannot */
-    double locked_r;
-};
-
-static struct hints hints_of(const struct rated_point *r)
+/* Leakage at breakdown that the breakdown torque points to; NAN when no leakage allows it. */
+static double running_leakage(const struct rated_point *r)
 {
-    double z = 1 / r->locked_amps;
-    struct hints h = {.locked_r = 1.10 * r->locked_torque / (r->locked_amps * r->locked_amps)};
-    double series = r->stator_r + h.locked_r;
-    h.locked_x = fmax(z > series ? sqrt(z * z - series * series) : 0, 0.35 * z);
-    double a = 0.92 / (2 * r->breakdown_torque) - r->stator_r;
-    h.running_x = a > r->stator_r ? sqrt(a * a - r->stator_r * r->stator_r) : NAN;
-    return h;
+    double a = GAP_SHARE / (2 * r->breakdown_torque) - r->stator_r;
+    return a > r->stator_r ? sqrt(a * a - r->stator_r * r->stator_r) : NAN;
 }
 
 static double gap_square(const struct rated_point *r, double stator_x)
@@ -61,18 +50,18 @@ void first_guess(const struct rated_point *rated, int start, struct sag_machine 
     struct sag_machine *m = trial;
     static const double scale[FIT_STARTS][4] = {{1, 1, 1, 1}, {0.7, 1.4, 1.4, 0.7}, {1, 2, 2, 2}};
     static const double share[FIT_STARTS] = {0.40, 0.49, 0.2};
-    struct hints h = hints_of(r);
-    double low = 1.15 * h.locked_x, high = 2.5 * h.locked_x;
-    double running_x = isnan(h.running_x) ? low : fmin(fmax(h.running_x, low), high);
+    struct locked_hints h = locked_hints_of(r);
+    double hinted = running_leakage(r), low = 1.15 * h.x, high = 2.5 * h.x;
+    double running_x = isnan(hinted) ? low : fmin(fmax(hinted, low), high);
     *m = (struct sag_machine){.stator_r = r->stator_r, .friction = r->friction, .power = r->power, .slip = r->slip};
     m->trim_amps = m->trim_torque = 1;
     m->slip_moved = r->slip_moved;
     m->stator_x = 0.40 * running_x;
     double running_r = 1.03 * r->slip * gap_square(r, m->stator_x) / r->gap_power;
-    m->resistance_ratio = h.locked_r / running_r * 1.03;
-    m->reactance_ratio = isnan(h.running_x) ? 0 : h.running_x / h.locked_x;
+    m->resistance_ratio = h.r / running_r * 1.03;
+    m->reactance_ratio = isnan(hinted) ? 0 : hinted / h.x;
     m->inner_r = 1.15 * running_r;
-    m->outer_r = fmax(3 * m->inner_r, 2 * h.locked_r);
+    m->outer_r = fmax(3 * m->inner_r, 2 * h.r);
     m->inner_x = 1.15 * (running_x - m->stator_x);
     m->outer_x = 0.5 * m->inner_x;
     m->stator_x *= scale[start][0];

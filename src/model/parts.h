@@ -52,6 +52,14 @@ struct rated_point {
 };
 struct rated_point rated_point_of(const struct sag_targets *targets);
 
+#define GAP_SHARE 0.92 /* of terminal volts across the gap near breakdown; common practice, only to start from */
+
+/* Rotor resistance and all leakage at standstill, as locked-rotor amps and torque point to them. */
+struct locked_hints {
+    double r, x;
+};
+struct locked_hints locked_hints_of(const struct rated_point *rated);
+
 /* Set core_r, magnet_x, gap_volts of a trial from its other elements so that rated amps, power factor and core loss
    hold; returns air-gap power over what it should be. *susceptance is the magnetising one before it is limited. */
 double close_rated_point(const struct rated_point *rated, struct sag_machine *trial, double *susceptance);

@@ -44,16 +44,23 @@ static void guard_losses(struct rated_point *r, double loss)
     }
 }
 
+struct locked_hints locked_hints_of(const struct rated_point *r)
+{
+    const double stator_drop = 1.10, least = 0.35; /* rough shares that only have to start a fit well */
+    double z = 1 / r->locked_amps;
+    struct locked_hints h = {.r = stator_drop * r->locked_torque / (r->locked_amps * r->locked_amps)};
+    double series = r->stator_r + h.r;
+    h.x = fmax(z > series ? sqrt(z * z - series * series) : 0, least * z);
+    return h;
+}
+
 /* Running leakage is never less than what saturation leaves of it at standstill, and torque cannot exceed what that
    allows; a stated breakdown torque beyond is capped. */
 static void cap_breakdown(struct rated_point *r)
 {
-    const double gap_share = 0.92, below = 0.95;
-    double z = 1 / r->locked_amps;
-    double rotor = 1.10 * r->locked_torque / (r->locked_amps * r->locked_amps);
-    double square = z * z - (r->stator_r + rotor) * (r->stator_r + rotor);
-    double x = fmax(square > 0 ? sqrt(square) : 0, 0.35 * z);
-    double most = gap_share / (2 * (r->stator_r + sqrt(r->stator_r * r->stator_r + x * x)));
+    const double below = 0.95;
+    struct locked_hints h = locked_hints_of(r);
+    double most = GAP_SHARE / (2 * (r->stator_r + sqrt(r->stator_r * r->stator_r + h.x * h.x)));
     bool capped = r->breakdown_torque > most;
     if (capped)
         r->breakdown_torque = below * most;

@@ -84,8 +84,7 @@ static double neutral_share(enum sag_system system, double volts)
 
 static void put_typed(const struct sag_tables *tables, const struct sag_typed_volts *typed, struct sag_board *board)
 {
-    const double default_hz = 60;
-    board->hz = typed->hz > 0 ? typed->hz : default_hz;
+    board->hz = typed->hz > 0 ? typed->hz : SAG_DEFAULT_HZ;
     if (typed->count == 3) {
         board->of[SAG_CASE_MEASURED] = measured_case(typed->line, 1);
         board->volts_nominal = board->of[SAG_CASE_MEASURED].volts.value;
@@ -109,14 +108,6 @@ double sag_step_ratio(const struct sag_node *node)
         return 1;
     double tap = isnan(given[SAG_NODE_TAP]) ? 0 : given[SAG_NODE_TAP];
     return given[SAG_NODE_SECONDARY_VOLTS] / given[SAG_NODE_PRIMARY_VOLTS] * (1 + tap);
-}
-
-static struct sag_qty scaled(struct sag_qty q, double ratio)
-{
-    q.value *= ratio;
-    q.low *= ratio;
-    q.high *= ratio;
-    return q;
 }
 
 static struct sag_qty given_volts(double volts)
@@ -149,9 +140,9 @@ static void put_path(const struct sag_tables *tables, const struct sag_supply *s
                 range.low = given_volts(g[SAG_NODE_LOW_VOLTS]);
             if (!isnan(g[SAG_NODE_HIGH_VOLTS]))
                 range.high = given_volts(g[SAG_NODE_HIGH_VOLTS]);
-            board->of[SAG_CASE_NOMINAL].volts = scaled(given_volts(nominal), ratio);
-            board->of[SAG_CASE_LOW].volts = scaled(range.low, ratio);
-            board->of[SAG_CASE_HIGH].volts = scaled(range.high, ratio);
+            board->of[SAG_CASE_NOMINAL].volts = sag_scaled(given_volts(nominal), ratio);
+            board->of[SAG_CASE_LOW].volts = sag_scaled(range.low, ratio);
+            board->of[SAG_CASE_HIGH].volts = sag_scaled(range.high, ratio);
         }
         ratio *= sag_step_ratio(node);
     }

@@ -8,8 +8,6 @@
 #include "read/columns.h"
 #include "read/tags.h"
 
-#define DEFAULT_HZ 60.0 /* Hz; North American systems */
-
 static const char *node_id(const void *context, size_t index)
 {
     const struct sag_supply *supply = context;
@@ -112,7 +110,7 @@ static enum sag_status carry_down(struct sag_supply *supply, const struct tree_c
         node->volts_nominal = !parent       ? given[SAG_NODE_NOMINAL_VOLTS]
                               : transformer ? given[SAG_NODE_SECONDARY_VOLTS]
                                             : parent->volts_nominal;
-        node->hz = parent ? parent->hz : isnan(given[SAG_NODE_HZ]) ? DEFAULT_HZ : given[SAG_NODE_HZ];
+        node->hz = parent ? parent->hz : isnan(given[SAG_NODE_HZ]) ? SAG_DEFAULT_HZ : given[SAG_NODE_HZ];
         node->system = node->choice[SAG_NODE_SYSTEM];
         if (node->system == SAG_SYSTEM_BLANK)
             node->system = parent && !transformer ? parent->system : SAG_SYSTEM_WYE;

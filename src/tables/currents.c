@@ -2,6 +2,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "sagband/facts.h"
 #include "tables/parts.h"
 
 /* The code prints one column for a range of system volts: NFPA 70, tables 430.248 and 430.250, head notes. */
@@ -60,9 +61,9 @@ struct sag_answer sag_ask_overload(const struct sag_tables *tables, double servi
         RAISED
     };
     const struct used_table *used = sag_used_table(tables, USE_OVERLOAD);
-    const char *condition = service_factor >= 1.15 ? "service_factor_ge_1.15"
-                            : rise_c <= 40         ? "temperature_rise_le_40c"
-                                                   : "all_other_motors";
+    const char *condition = service_factor >= SAG_MARGIN_SERVICE_FACTOR ? "service_factor_ge_1.15"
+                            : rise_c <= 40                              ? "temperature_rise_le_40c"
+                                                                        : "all_other_motors";
     for (size_t row = 0; row < used->table->rows; row++) {
         if (strcmp(sag_table_text(used, row, CONDITION), condition) != 0)
             continue;

@@ -2,11 +2,18 @@
 #include <math.h>
 #include <string.h>
 
+#include "sagband/facts.h"
 #include "tables/parts.h"
 
 #define SHARE_PER_PERCENT 0.01
 #define RPM_60HZ_TWO_POLE 7200.0 /* 120 f at 60 Hz, rev/min times poles */
-#define KW_PER_HP         0.746
+#define KW_PER_HP         (SAG_WATTS_PER_HP / 1000)
+
+/* The tables end at 8 poles; slower motors take that row. */
+static int most_listed(int poles)
+{
+    return poles > 8 ? 8 : poles;
+}
 
 struct sag_answer sag_ask_code_letter(const struct sag_tables *tables, char letter)
 {
@@ -82,7 +89,7 @@ static struct sag_torques torques_iec(const struct sag_tables *tables, double kw
     };
     const struct used_table *used = sag_used_table(tables, USE_TORQUE_N);
     bool beyond = false;
-    size_t row = row_of_range(used, kw, poles > 8 ? 8 : poles, POLES, &beyond);
+    size_t row = row_of_range(used, kw, most_listed(poles), POLES, &beyond);
     if (row == used->table->rows)
         return (struct sag_torques){sag_no_answer(), sag_no_answer()};
     struct sag_torques torques = {sag_answer_row(used, row, LOCKED, 1), sag_answer_row(used, row, BREAKDOWN, 1)};
@@ -169,7 +176,7 @@ struct sag_answer sag_ask_efficiency(const struct sag_tables *tables, const stru
         return sag_answer_between(old, &b, OLD_PERCENT, SHARE_PER_PERCENT);
     }
     enum table_use level = q.year >= SECOND_LEVEL ? USE_EFFICIENCY_2016 : USE_EFFICIENCY_1997;
-    q.poles = q.poles > 6 && level == USE_EFFICIENCY_1997 ? 6 : q.poles > 8 ? 8 : q.poles;
+    q.poles = q.poles > 6 && level == USE_EFFICIENCY_1997 ? 6 : most_listed(q.poles);
     return efficiency_us(sag_used_table(tables, level), &q);
 }
 
@@ -182,7 +189,7 @@ struct sag_running sag_ask_typical_running(const struct sag_tables *tables, doub
         SLIP
     };
     const struct used_table *used = sag_used_table(tables, USE_TYPICAL_RUNNING);
-    const struct row_filter filters[] = {{.column = POLES, .number = poles > 8 ? 8 : poles}};
+    const struct row_filter filters[] = {{.column = POLES, .number = most_listed(poles)}};
     struct bracket b = sag_bracket(used, HP, hp, filters, 1);
     return (struct sag_running){sag_answer_between(used, &b, POWER_FACTOR, 1),
                                 sag_answer_between(used, &b, SLIP, SHARE_PER_PERCENT)};
@@ -205,7 +212,7 @@ struct sag_answer sag_ask_rotor_inertia(const struct sag_tables *tables, double 
     };
     const double exponent_beyond = 1.2; /* of hp past the table's ends; its own slope, common practice */
     const struct used_table *used = sag_used_table(tables, USE_ROTOR_INERTIA);
-    const struct row_filter filters[] = {{.column = POLES, .number = poles > 8 ? 8 : poles}};
+    const struct row_filter filters[] = {{.column = POLES, .number = most_listed(poles)}};
     struct bracket b = sag_bracket(used, HP, hp, filters, 1);
     if (!b.found)
         return sag_no_answer();
@@ -268,7 +275,7 @@ struct sag_answer sag_ask_rise_limit(const struct sag_tables *tables, const char
         return sag_no_answer();
     struct sag_answer with_margin = sag_answer_row(used, row, SF_115, 1);
     struct sag_answer plain = sag_answer_row(used, row, SF_100, 1);
-    return service_factor >= 1.15 && !isnan(with_margin.value) ? with_margin : plain;
+    return service_factor >= SAG_MARGIN_SERVICE_FACTOR && !isnan(with_margin.value) ? with_margin : plain;
 }
 
 /* A row found by name whose next three columns are value, low, high. */

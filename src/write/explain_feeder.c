@@ -7,7 +7,11 @@
 
 static void add_node(struct sag_lines *lines, const struct sag_node *node, const double volts[SAG_CASE_COUNT])
 {
-    static const char *const kinds[] = {"", "utility", "generator", "transformer", "cable"};
+    static const char *const kinds[] = {"",
+#define WORD(name, word) word,
+                                        SAG_NODE_KINDS(WORD)
+#undef WORD
+    };
     const double *g = node->given;
     bool transformer = node->choice[SAG_NODE_KIND] == SAG_NODE_TRANSFORMER;
     double tap = isnan(g[SAG_NODE_TAP]) ? 0 : g[SAG_NODE_TAP];

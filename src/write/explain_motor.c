@@ -33,22 +33,15 @@ static const struct {
      7},
 };
 
-static void scale(struct sag_qty *q, double factor)
-{
-    q->value *= factor;
-    q->low *= factor;
-    q->high *= factor;
-}
-
 /* --us shows torque and inertia in foot-pounds; everything else is the same in both. */
 static const char *in_units(const struct sheet *s, struct sag_qty *value, const char *unit)
 {
     if (!s->units->si && strcmp(unit, "N m") == 0) {
-        scale(value, 1 / SAG_NM_PER_LBFT);
+        *value = sag_scaled(*value, 1 / SAG_NM_PER_LBFT);
         return "lb ft";
     }
     if (!s->units->si && strcmp(unit, "kg m2") == 0) {
-        scale(value, 1 / SAG_KGM2_PER_LBFT2);
+        *value = sag_scaled(*value, 1 / SAG_KGM2_PER_LBFT2);
         return "lb ft2";
     }
     return unit;
@@ -66,9 +59,9 @@ static void add_facts(const struct sheet *s)
             const char *unit = in_units(s, &value, words->unit);
             if (!sag_known(&value))
                 continue;
-            bool converted = unit != words->unit && value.rule && strpbrk(value.rule->formula, "*/");
-            const char *formula =
-                converted ? sheet_text(s->lines, "%s * 0.73756 lb ft / N m", value.rule->formula) : NULL;
+            const char *formula = value.rule ? value.rule->formula : NULL;
+            if (formula && unit != words->unit && strpbrk(formula, "*/"))
+                formula = sheet_text(s->lines, "%s * 0.73756 lb ft / N m", formula);
             add_line(s->lines, &symbols,
                      (struct sag_line){.section = sections[i].section,
                                        .formula = formula,

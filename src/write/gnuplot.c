@@ -23,6 +23,13 @@ int case_point(enum sag_case which)
     return points[which];
 }
 
+enum sag_case case_in_key(int place)
+{
+    static const enum sag_case order[] = {SAG_CASE_LOW, SAG_CASE_NOMINAL, SAG_CASE_MEASURED, SAG_CASE_HIGH};
+    _Static_assert(sizeof order / sizeof *order == KEY_CASES, "ORDER CASE");
+    return order[place];
+}
+
 /* A feeder's name as part of a file name; one that had to be changed gets a mark of its own, so that two never meet. */
 static void feeder_file_name(const char *id, char *out, size_t room)
 {
@@ -58,11 +65,11 @@ static char *script_path(const struct sag_plot_job *job, const char *kind, int p
     return path;
 }
 
-static void write_head(const struct sag_plot_job *job, const struct picture *p, const char *name, FILE *f)
+static void write_head(const struct sag_plot_job *job, int wide, int tall, const char *name, FILE *f)
 {
     fprintf(f, "# gnuplot %s.gp draws %s.%s beside this file\n", name, name, job->picture);
     fprintf(f, "if (!exists('picture')) picture = '%s'   # png, svg or pdf\n", job->picture);
-    fprintf(f, "wide = %d; tall = %d\n", p->wide, p->tall);
+    fprintf(f, "wide = %d; tall = %d\n", wide, tall);
     fprintf(f, "name = exists('ARG0') && strlen(ARG0) > 3 ? ARG0[1:strlen(ARG0)-3] : '%s'\n", name);
     fputs("if (picture eq 'svg') set terminal svg noenhanced size wide,tall font 'sans-serif,12' background 'white'\n"
           "if (picture eq 'pdf') set terminal pdfcairo noenhanced size wide/100.0,tall/100.0 font 'sans,10'\n"
@@ -70,30 +77,12 @@ static void write_head(const struct sag_plot_job *job, const struct picture *p, 
           "mark = picture eq 'svg' || picture eq 'pdf' ? 0.65 : 1.0   # these two draw points larger\n"
           "set output name.'.'.picture\n"
           "set encoding utf8\n"
-          "set border 3 lc rgb '#555555'\n"
+          "set border 3 lc rgb '" COLOUR_FRAME "'\n"
           "set tics nomirror out\n",
           f);
 }
 
-enum sag_status script_open(const struct sag_plot_job *job, const struct picture *picture, int page,
-                            struct script *script, struct sag_diags *diags)
-{
-    char name[128];
-    script_name(job, picture->kind, page, name, sizeof name);
-    *script = (struct script){.path = script_path(job, picture->kind, page)};
-    enum sag_status status = SAG_NO_MEMORY;
-    if (script->path)
-        status = sag_out_open(&script->out, script->path, job->force, diags);
-    if (status != SAG_OK) {
-        free(script->path);
-        return status;
-    }
-    script->stream = sag_out_stream(script->out);
-    write_head(job, picture, name, script->stream);
-    return SAG_OK;
-}
-
-enum sag_status script_look(const struct sag_plot_job *job, const char *kind, int page, struct sag_diags *diags)
+static enum sag_status script_look(const struct sag_plot_job *job, const char *kind, int page, struct sag_diags *diags)
 {
     struct stat there;
     struct sag_shown shown;
@@ -141,14 +130,53 @@ static enum sag_status add_file(struct sag_file_list *files, char *path)
     return SAG_OK;
 }
 
-enum sag_status script_close(struct script *script, struct sag_file_list *files, struct sag_diags *diags)
+static enum sag_status write_page(const struct sag_plot_job *job, const struct pages *pages, size_t first,
+                                  struct sag_file_list *files, struct sag_diags *diags)
 {
-    fputs("unset output\n", script->stream);
-    enum sag_status status = sag_out_commit(script->out, diags);
+    char name[128];
+    struct sag_out *out = NULL;
+    int page = (int)(first / pages->per_page) + 1;
+    size_t count = pages->items - first < pages->per_page ? pages->items - first : pages->per_page;
+    char *path = script_path(job, pages->kind, page);
+    enum sag_status status = path ? sag_out_open(&out, path, job->force, diags) : SAG_NO_MEMORY;
+    if (status == SAG_OK) {
+        FILE *stream = sag_out_stream(out);
+        script_name(job, pages->kind, page, name, sizeof name);
+        write_head(job, pages->wide, pages->frame_tall + pages->item_tall * (int)count, name, stream);
+        pages->draw(job, pages->context, first, count, stream);
+        fputs("unset output\n", stream);
+        status = sag_out_commit(out, diags);
+    }
     if (status == SAG_OK)
-        return add_file(files, script->path);
-    free(script->path);
+        return add_file(files, path);
+    free(path);
     return status;
+}
+
+enum sag_status write_pages(const struct sag_plot_job *job, const struct pages *pages, struct sag_file_list *files,
+                            struct sag_diags *diags)
+{
+    enum sag_status status = SAG_OK;
+    for (size_t first = 0; first < pages->items && status == SAG_OK; first += pages->per_page)
+        status = job->only_look ? script_look(job, pages->kind, (int)(first / pages->per_page) + 1, diags)
+                                : write_page(job, pages, first, files, diags);
+    return status;
+}
+
+void begin_key(FILE *stream)
+{
+    fputs("set lmargin at screen 0.08; set rmargin at screen 0.97\n"
+          "set tmargin at screen 1 - 42.0/tall; set bmargin at screen 1 - 70.0/tall\n"
+          "unset border; unset tics; unset xlabel; unset ylabel; unset title\n"
+          "set key center center horizontal width 2\nset xrange [0:1]; set yrange [0:1]\n",
+          stream);
+}
+
+void end_key(FILE *stream)
+{
+    fputs("unset key; set border 3 lc rgb '" COLOUR_FRAME "'; set tics nomirror out\nset grid lc rgb '" COLOUR_GRID
+          "'\n",
+          stream);
 }
 
 void sag_file_list_free(struct sag_file_list *files)

@@ -13,30 +13,37 @@
 #define COLOUR_BAND     "#dcebd3"
 #define COLOUR_OUTSIDE  "#b91c1c"
 #define COLOUR_INSIDE   "#334155"
+#define COLOUR_LOAD     "#15803d"
+#define COLOUR_SPAN     "#b0b0b0"
+#define COLOUR_GRID     "#d5d5d5"
+#define COLOUR_FRAME    "#555555"
 
 /* Colour and point type of a case. */
 const char *case_colour(enum sag_case which);
 int case_point(enum sag_case which);
 
-struct picture {
-    const char *title, *kind; /* kind: "band", "curve", "effect": the middle of the file's name */
-    int wide, tall;           /* pixels */
+/* Cases as a key lists them and as curves lie, from low to high. */
+enum {
+    KEY_CASES = SAG_CASE_COUNT
 };
+enum sag_case case_in_key(int place);
 
-/* One script being written. */
-struct script {
-    struct sag_out *out;
-    FILE *stream;
-    char *path;
+/* One kind of picture of a feeder: some items (rows of motors) a page, a script a page. `draw` writes a page's part of
+   the script; the head and the end are written for it. */
+struct pages {
+    const char *kind; /* "band", "curve", "effect": the middle of the file's name */
+    size_t items, per_page;
+    int wide, frame_tall, item_tall; /* pixels */
+    void (*draw)(const struct sag_plot_job *job, const void *context, size_t first, size_t count, FILE *stream);
+    const void *context;
 };
+/* Write FOLDER/FEEDER-KIND[-PAGE].gp for every page, or only look whether one is in the way. */
+enum sag_status write_pages(const struct sag_plot_job *job, const struct pages *pages, struct sag_file_list *files,
+                            struct sag_diags *diags);
 
-/* Open FOLDER/FEEDER-KIND[-PAGE].gp and write its head; page counts from 1 and shows from 2 on. */
-enum sag_status script_open(const struct sag_plot_job *job, const struct picture *picture, int page,
-                            struct script *script, struct sag_diags *diags);
-/* Put the script in place and add its path to `files`. */
-enum sag_status script_close(struct script *script, struct sag_file_list *files, struct sag_diags *diags);
-/* For a job that only looks: SAG_IO when that script exists already. */
-enum sag_status script_look(const struct sag_plot_job *job, const char *kind, int page, struct sag_diags *diags);
+/* A strip on top of a page that holds nothing but a key: what is plotted between the two goes into it. */
+void begin_key(FILE *stream);
+void end_key(FILE *stream);
 
 /* "set COMMAND 'Feeder X: TEXT'", the picture's title. */
 void put_title(const struct sag_plot_job *job, const char *command, const char *text, FILE *stream);

@@ -5,12 +5,6 @@
 #include "write/escape.h"
 #include "write/gnuplot.h"
 
-enum {
-    MOTORS_A_PAGE = 36,
-    ROW_TALL = 30,
-    FRAME_TALL = 183
-};
-
 static double share(const struct sag_result *r, enum sag_case which)
 {
     return r->of[which].present ? 100 * r->of[which].terminals.volts_share : NAN;
@@ -139,38 +133,27 @@ static void write_plot(const struct sag_plot_job *job, FILE *f)
     fputc('\n', f);
 }
 
-static enum sag_status write_page(const struct sag_plot_job *job, int page, struct sag_file_list *files,
-                                  struct sag_diags *diags)
+static void draw(const struct sag_plot_job *job, const void *context, size_t first, size_t count, FILE *f)
 {
-    size_t first = (size_t)(page - 1) * MOTORS_A_PAGE;
-    size_t count = job->count - first < MOTORS_A_PAGE ? job->count - first : MOTORS_A_PAGE;
-    struct picture picture = {.kind = "band", .wide = 1000, .tall = FRAME_TALL + ROW_TALL * (int)count};
-    struct script script;
-    enum sag_status status = script_open(job, &picture, page, &script, diags);
-    if (status != SAG_OK)
-        return status;
-    FILE *f = script.stream;
+    (void)context;
+    bool computed = has_case(job, SAG_CASE_NOMINAL) || has_case(job, SAG_CASE_LOW) || has_case(job, SAG_CASE_HIGH);
     write_data(job, first, count, f);
     put_title(job, "title", "volts at each motor against its plate", f);
-    bool computed = has_case(job, SAG_CASE_NOMINAL) || has_case(job, SAG_CASE_LOW) || has_case(job, SAG_CASE_HIGH);
     fprintf(f, "set xlabel 'Volts at the terminals, %% of plate volts%s'\n",
             computed ? " (drops in the path taken as zero)" : "");
     fprintf(f,
-            "set yrange [0.3:%zu.7]\nset rmargin 10\nset bmargin at screen 118.0/tall\nset key at screen 0.5, screen "
-            "12.0/tall center bottom horizontal width 1\n"
-            "set grid xtics lc rgb '#d5d5d5'\nset arrow 1 from 100, graph 0 to 100, graph 1 nohead front dt 2 lc rgb "
-            "'%s'\n",
-            count, COLOUR_RATED);
+            "set yrange [0.3:%zu.7]\nset rmargin 10\nset bmargin at screen 118.0/tall\n"
+            "set key at screen 0.5, screen 12.0/tall center bottom horizontal width 1\n"
+            "set grid xtics lc rgb '%s'\n"
+            "set arrow 1 from 100, graph 0 to 100, graph 1 nohead front dt 2 lc rgb '%s'\n",
+            count, COLOUR_GRID, COLOUR_RATED);
     write_range(job, f);
     write_labels(job, first, count, f);
     write_plot(job, f);
-    return script_close(&script, files, diags);
 }
 
 enum sag_status plot_band(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags)
 {
-    enum sag_status status = SAG_OK;
-    for (size_t done = 0, page = 1; done < job->count && status == SAG_OK; done += MOTORS_A_PAGE, page++)
-        status = job->only_look ? script_look(job, "band", (int)page, diags) : write_page(job, (int)page, files, diags);
-    return status;
+    const struct pages pages = {"band", job->count, 36, 1000, 183, 30, draw, NULL};
+    return write_pages(job, &pages, files, diags);
 }

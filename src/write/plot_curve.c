@@ -90,19 +90,18 @@ struct curve {
 
 static int curves_of(const struct sag_result *r, struct curve curves[1 + SAG_CASE_COUNT])
 {
-    /* from low to high, so that the key reads as the curves lie */
-    static const enum sag_case order[] = {SAG_CASE_LOW, SAG_CASE_NOMINAL, SAG_CASE_MEASURED, SAG_CASE_HIGH};
     double c = r->motor.fact[SAG_MAIN_FLUX].value;
     int n = 0;
     curves[n++] = (struct curve){{1, 1, c}, COLOUR_RATED, "rated volts", 2};
-    for (size_t i = 0; i < sizeof order / sizeof *order; i++) {
-        const struct sag_motor_case *in_case = &r->of[order[i]];
+    for (int k = 0; k < KEY_CASES; k++) {
+        enum sag_case which = case_in_key(k);
+        const struct sag_motor_case *in_case = &r->of[which];
         if (!in_case->present || !sag_known(&in_case->effects.of[SAG_EFFECT_STARTING_AMPS].at_case))
             continue;
         curves[n++] =
             (struct curve){{in_case->terminals.volts_share, in_case->terminals.hz / r->motor.fact[SAG_HZ].value, c},
-                           case_colour(order[i]),
-                           sag_case_word(order[i]),
+                           case_colour(which),
+                           sag_case_word(which),
                            1};
     }
     return n;
@@ -165,27 +164,21 @@ static void write_panel(const struct group *g, size_t number, bool torque, FILE 
         fprintf(f, "%s$motor%zu using %d:%d with lines lw 2 dt %d lc rgb '%s' notitle", k ? ", \\\n  " : "plot ",
                 number, 3 * k + 1, 3 * k + (torque ? 2 : 3), curves[k].dash, curves[k].colour);
     if (torque)
-        fprintf(f, ", \\\n  $motor%zu using %d:%d with lines lw 2.5 dt 3 lc rgb '#15803d' notitle", number,
+        fprintf(f, ", \\\n  $motor%zu using %d:%d with lines lw 2.5 dt 3 lc rgb '" COLOUR_LOAD "' notitle", number,
                 3 * count + 1, 3 * count + 2);
     fputc('\n', f);
 }
 
-/* A strip on top that holds only the key: the cases that any motor of the page shows. */
 static void write_key(const struct sag_plot_job *job, FILE *f)
 {
-    static const enum sag_case order[] = {SAG_CASE_LOW, SAG_CASE_NOMINAL, SAG_CASE_MEASURED, SAG_CASE_HIGH};
-    fputs("set lmargin at screen 0.08; set rmargin at screen 0.97\n"
-          "set tmargin at screen 1 - 42.0/tall; set bmargin at screen 1 - 70.0/tall\n"
-          "unset border; unset tics; unset xlabel; unset ylabel; unset title\n"
-          "set key center center horizontal width 2\nset xrange [0:1]; set yrange [0:1]\n"
-          "plot NaN with lines lw 2 dt 2 lc rgb '" COLOUR_RATED "' title 'rated volts'",
-          f);
-    for (size_t i = 0; i < sizeof order / sizeof *order; i++)
-        if (has_case(job, order[i]))
-            fprintf(f, ", \\\n  NaN with lines lw 2 lc rgb '%s' title '%s'", case_colour(order[i]),
-                    sag_case_word(order[i]));
-    fputs(", \\\n  NaN with lines lw 2.5 dt 3 lc rgb '#15803d' title 'load'\n", f);
-    fputs("unset key; set border 3 lc rgb '#555555'; set tics nomirror out\nset grid lc rgb '#d5d5d5'\n", f);
+    begin_key(f);
+    fputs("plot NaN with lines lw 2 dt 2 lc rgb '" COLOUR_RATED "' title 'rated volts'", f);
+    for (int k = 0; k < KEY_CASES; k++)
+        if (has_case(job, case_in_key(k)))
+            fprintf(f, ", \\\n  NaN with lines lw 2 lc rgb '%s' title '%s'", case_colour(case_in_key(k)),
+                    sag_case_word(case_in_key(k)));
+    fputs(", \\\n  NaN with lines lw 2.5 dt 3 lc rgb '" COLOUR_LOAD "' title 'load'\n", f);
+    end_key(f);
 }
 
 static void write_row(const struct group *g, size_t number, size_t row, FILE *f)
@@ -216,15 +209,9 @@ static void write_row(const struct group *g, size_t number, size_t row, FILE *f)
     }
 }
 
-static enum sag_status write_page(const struct sag_plot_job *job, const struct group *groups, size_t count, int page,
-                                  struct sag_file_list *files, struct sag_diags *diags)
+static void draw(const struct sag_plot_job *job, const void *context, size_t first, size_t count, FILE *f)
 {
-    struct picture picture = {.kind = "curve", .wide = 1000, .tall = HEAD_TALL + ROW_TALL * (int)count + PAGE_FOOT};
-    struct script script;
-    enum sag_status status = script_open(job, &picture, page, &script, diags);
-    if (status != SAG_OK)
-        return status;
-    FILE *f = script.stream;
+    const struct group *groups = (const struct group *)context + first;
     for (size_t i = 0; i < count; i++)
         write_data(&groups[i], i + 1, f);
     put_title(job, "multiplot title", "torque and amps against speed", f);
@@ -232,19 +219,16 @@ static enum sag_status write_page(const struct sag_plot_job *job, const struct g
     for (size_t i = 0; i < count; i++)
         write_row(&groups[i], i + 1, i, f);
     fputs("unset multiplot\n", f);
-    return script_close(&script, files, diags);
 }
 
 enum sag_status plot_curve(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags)
 {
-    static const size_t page_rows = ROWS_A_PAGE;
     struct group *groups = calloc(job->count, sizeof *groups);
-    enum sag_status status = groups ? SAG_OK : SAG_NO_MEMORY;
-    size_t count = groups ? collect(job, groups) : 0;
-    for (size_t done = 0, page = 1; done < count && status == SAG_OK; done += page_rows, page++)
-        status = job->only_look ? script_look(job, "curve", (int)page, diags)
-                                : write_page(job, groups + done, count - done < page_rows ? count - done : page_rows,
-                                             (int)page, files, diags);
+    if (!groups)
+        return SAG_NO_MEMORY;
+    const struct pages pages = {"curve", collect(job, groups), ROWS_A_PAGE, 1000, HEAD_TALL + PAGE_FOOT, ROW_TALL, draw,
+                                groups};
+    enum sag_status status = write_pages(job, &pages, files, diags);
     free(groups);
     return status;
 }

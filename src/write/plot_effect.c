@@ -5,8 +5,6 @@
 #include "write/gnuplot.h"
 
 enum {
-    MOTORS_A_PAGE = 30,
-    ROW_TALL = 30,
     HEAD_TALL = 100,
     FOOT_TALL = 72
 };
@@ -26,12 +24,6 @@ enum {
     PANELS = sizeof panels / sizeof *panels
 };
 
-static const enum sag_case order[] = {SAG_CASE_LOW, SAG_CASE_NOMINAL, SAG_CASE_MEASURED, SAG_CASE_HIGH};
-
-enum {
-    ORDER = sizeof order / sizeof *order
-};
-
 static double change(const struct sag_result *r, enum sag_case which, enum sag_effect_kind kind)
 {
     return r->of[which].present ? r->of[which].effects.of[kind].change.value : NAN;
@@ -45,8 +37,8 @@ static void write_data(const struct sag_plot_job *job, size_t first, size_t coun
         fprintf(f, "%zu", count - i);
         for (int p = 0; p < PANELS; p++) {
             double least = INFINITY, most = -INFINITY;
-            for (int k = 0; k < ORDER; k++) {
-                double v = change(&job->results[first + i], order[k], panels[p].kind);
+            for (int k = 0; k < KEY_CASES; k++) {
+                double v = change(&job->results[first + i], case_in_key(k), panels[p].kind);
                 put_datum(f, v, 2);
                 least = fmin(least, v);
                 most = fmax(most, v);
@@ -64,8 +56,8 @@ static void write_range(const struct sag_plot_job *job, enum sag_effect_kind kin
 {
     double least = 0, most = 0;
     for (size_t i = 0; i < job->count; i++)
-        for (int k = 0; k < ORDER; k++) {
-            double v = change(&job->results[i], order[k], kind);
+        for (int k = 0; k < KEY_CASES; k++) {
+            double v = change(&job->results[i], case_in_key(k), kind);
             least = fmin(least, v);
             most = fmax(most, v);
         }
@@ -85,7 +77,7 @@ static void write_range(const struct sag_plot_job *job, enum sag_effect_kind kin
 
 static void write_panel(const struct sag_plot_job *job, int p, FILE *f)
 {
-    const int base = 2 + p * (ORDER + 2);
+    const int base = 2 + p * (KEY_CASES + 2);
     fputs("set lmargin at screen ", f);
     put_fixed(f, 0.15 + p * 0.17, 3);
     fputs("; set rmargin at screen ", f);
@@ -95,30 +87,27 @@ static void write_panel(const struct sag_plot_job *job, int p, FILE *f)
     write_range(job, panels[p].kind, f);
     if (p > 0)
         fputs("unset ytics\n", f);
-    fprintf(f, "plot $motors using %d:1:($%d-$%d):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle", base + ORDER,
-            base + ORDER + 1, base + ORDER);
-    for (int k = 0; k < ORDER; k++)
-        if (has_case(job, order[k]))
+    fprintf(f, "plot $motors using %d:1:($%d-$%d):(0) with vectors nohead lw 2 lc rgb '" COLOUR_SPAN "' notitle",
+            base + KEY_CASES, base + KEY_CASES + 1, base + KEY_CASES);
+    for (int k = 0; k < KEY_CASES; k++)
+        if (has_case(job, case_in_key(k)))
             fprintf(f, ", \\\n  $motors using %d:1 with points pt %d ps 1.3*mark lw 2 lc rgb '%s' notitle", base + k,
-                    case_point(order[k]), case_colour(order[k]));
+                    case_point(case_in_key(k)), case_colour(case_in_key(k)));
     fputc('\n', f);
 }
 
 static void write_key(const struct sag_plot_job *job, FILE *f)
 {
-    fputs("set lmargin at screen 0.08; set rmargin at screen 0.97\n"
-          "set tmargin at screen 1 - 42.0/tall; set bmargin at screen 1 - 70.0/tall\n"
-          "unset border; unset tics\nset key center center horizontal width 2\nset xrange [0:1]; set yrange [0:1]\n"
-          "plot ",
-          f);
-    bool any = false;
-    for (int k = 0; k < ORDER; k++)
-        if (has_case(job, order[k])) {
-            fprintf(f, "%sNaN with points pt %d ps 1.3*mark lw 2 lc rgb '%s' title '%s case'", any ? ", \\\n  " : "",
-                    case_point(order[k]), case_colour(order[k]), sag_case_word(order[k]));
-            any = true;
+    const char *before = "plot ";
+    begin_key(f);
+    for (int k = 0; k < KEY_CASES; k++)
+        if (has_case(job, case_in_key(k))) {
+            fprintf(f, "%sNaN with points pt %d ps 1.3*mark lw 2 lc rgb '%s' title '%s case'", before,
+                    case_point(case_in_key(k)), case_colour(case_in_key(k)), sag_case_word(case_in_key(k)));
+            before = ", \\\n  ";
         }
-    fputs("\nunset key; set border 3 lc rgb '#555555'; set tics nomirror out\n", f);
+    fputc('\n', f);
+    end_key(f);
 }
 
 static void write_labels(const struct sag_plot_job *job, size_t first, size_t count, FILE *f)
@@ -135,28 +124,18 @@ static void write_labels(const struct sag_plot_job *job, size_t first, size_t co
     fprintf(f, ")\nset yrange [0.3:%zu.7]\n", count);
 }
 
-static enum sag_status write_page(const struct sag_plot_job *job, int page, struct sag_file_list *files,
-                                  struct sag_diags *diags)
+static void draw(const struct sag_plot_job *job, const void *context, size_t first, size_t count, FILE *f)
 {
-    size_t first = (size_t)(page - 1) * MOTORS_A_PAGE;
-    size_t count = job->count - first < MOTORS_A_PAGE ? job->count - first : MOTORS_A_PAGE;
-    struct picture picture = {.kind = "effect", .wide = 1200, .tall = HEAD_TALL + FOOT_TALL + ROW_TALL * (int)count};
-    struct script script;
-    enum sag_status status = script_open(job, &picture, page, &script, diags);
-    if (status != SAG_OK)
-        return status;
-    FILE *f = script.stream;
+    (void)context;
     write_data(job, first, count, f);
     put_title(job, "multiplot title", "change from the same load at rated volts", f);
     write_key(job, f);
-    fprintf(f, "set tmargin at screen 1 - %d.0/tall; set bmargin at screen %d.0/tall\nset grid lc rgb '#d5d5d5'\n",
-            HEAD_TALL - 10, FOOT_TALL);
+    fprintf(f, "set tmargin at screen 1 - %d.0/tall; set bmargin at screen %d.0/tall\n", HEAD_TALL - 10, FOOT_TALL);
     fprintf(f, "set arrow 1 from 0, graph 0 to 0, graph 1 nohead lw 1.5 lc rgb '%s'\n", COLOUR_RATED);
     write_labels(job, first, count, f);
     for (int p = 0; p < PANELS; p++)
         write_panel(job, p, f);
     fputs("unset multiplot\n", f);
-    return script_close(&script, files, diags);
 }
 
 static bool has_circuit(const struct sag_plot_job *job)
@@ -169,11 +148,6 @@ static bool has_circuit(const struct sag_plot_job *job)
 
 enum sag_status plot_effect(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags)
 {
-    enum sag_status status = SAG_OK;
-    if (!has_circuit(job))
-        return SAG_OK;
-    for (size_t done = 0, page = 1; done < job->count && status == SAG_OK; done += MOTORS_A_PAGE, page++)
-        status =
-            job->only_look ? script_look(job, "effect", (int)page, diags) : write_page(job, (int)page, files, diags);
-    return status;
+    const struct pages pages = {"effect", job->count, 30, 1200, HEAD_TALL + FOOT_TALL, 30, draw, NULL};
+    return has_circuit(job) ? write_pages(job, &pages, files, diags) : SAG_OK;
 }
