@@ -23,17 +23,53 @@ static size_t digits_from(const char *text, size_t length, size_t at)
     return n;
 }
 
-/* "1,200" or "1.234.567": one to three digits, then groups of exactly three, to the end. */
-static bool is_grouped(const char *text, size_t length, char mark)
+/* Bytes of the grouping mark at `at`: comma, point, apostrophe, space, no-break spaces; 0 when there is none. */
+static size_t grouping_mark(const char *text, size_t length, size_t at)
 {
-    size_t at = length && (text[0] == '-' || text[0] == '+');
-    size_t n = digits_from(text, length, at);
-    if (n < 1 || n > 3 || at + n >= length || (n == 1 && text[at] == '0'))
+    static const char *const marks[] = {",", ".", "'", " ", "\xC2\xA0", "\xE2\x80\xAF"};
+    for (size_t i = 0; i < sizeof marks / sizeof *marks; i++) {
+        size_t n = strlen(marks[i]);
+        if (at + n <= length && memcmp(text + at, marks[i], n) == 0)
+            return n;
+    }
+    return 0;
+}
+
+/* "1,200", "1.234.567", "1 200,5": one to three digits, groups of exactly three behind one and the same mark, and maybe
+   a fraction behind another. `out`, when not NULL, gets the number without grouping and with `mark` as decimal mark. */
+static bool is_grouped(const char *text, size_t length, char mark, char *out)
+{
+    size_t at = length && (text[0] == '-' || text[0] == '+'), used = 0, groups = 0;
+    size_t n = digits_from(text, length, at), first = at + n;
+    size_t wide = grouping_mark(text, length, first);
+    if (n < 1 || n > 3 || wide == 0 || (n == 1 && text[at] == '0') || length >= SAG_NUMBER_ROOM)
         return false;
-    for (at += n; at < length; at += 4)
-        if (text[at] != mark || digits_from(text, length, at + 1) != 3)
+    char plain[SAG_NUMBER_ROOM];
+    memcpy(plain, text, first);
+    used = first;
+    for (at = first; at + wide <= length && memcmp(text + at, text + first, wide) == 0; at += wide + 3, groups++) {
+        if (digits_from(text, length, at + wide) < 3)
             return false;
+        memcpy(plain + used, text + at + wide, 3);
+        used += 3;
+    }
+    if (at < length && (text[at] == '.' || text[at] == ',') && at + 1 + digits_from(text, length, at + 1) == length) {
+        plain[used++] = mark;
+        memcpy(plain + used, text + at + 1, length - at - 1);
+        used += length - at - 1;
+        at = length;
+    }
+    plain[used] = '\0';
+    if (at != length || groups == 0)
+        return false;
+    if (out)
+        memcpy(out, plain, used + 1);
     return true;
+}
+
+bool sag_number_ungroup(const char *text, size_t length, char mark, char out[SAG_NUMBER_ROOM])
+{
+    return is_grouped(text, length, mark, out);
 }
 
 /* Decimal digits to a double: exact up to 2^64, the rest only moves the exponent. */
@@ -83,9 +119,15 @@ static size_t take_exponent(struct digits *d, const char *text, size_t length, s
 static enum sag_number_fault fault_at(const char *text, size_t length, size_t at, char mark)
 {
     char other = mark == '.' ? ',' : '.';
-    if (text[at] != other)
-        return SAG_NUMBER_UNIT;
-    return is_grouped(text, length, other) ? SAG_NUMBER_THOUSANDS : SAG_NUMBER_MARK;
+    if (is_grouped(text, length, mark, NULL))
+        return SAG_NUMBER_THOUSANDS;
+    return text[at] == other ? SAG_NUMBER_MARK : SAG_NUMBER_UNIT;
+}
+
+/* One group of three behind a point could be a fraction as well; behind the file's own mark it is one. */
+static bool is_doubtful(const char *text, size_t length, char mark)
+{
+    return mark == ',' && memchr(text, '.', length) && is_grouped(text, length, mark, NULL);
 }
 
 enum sag_number_fault sag_number_read(const char *text, size_t length, char mark, double *out)
@@ -93,7 +135,7 @@ enum sag_number_fault sag_number_read(const char *text, size_t length, char mark
     struct digits d = {0};
     bool negative = length && text[0] == '-';
     size_t at = length && (text[0] == '-' || text[0] == '+');
-    if (mark == ',' && is_grouped(text, length, '.'))
+    if (is_doubtful(text, length, mark))
         return SAG_NUMBER_THOUSANDS;
     size_t n = digits_from(text, length, at);
     take_digits(&d, text + at, n, false);

@@ -14,13 +14,16 @@ enum sag_number_fault {
     SAG_NUMBER_OUT_OF_RANGE /* more than a double holds */
 };
 
+enum {
+    SAG_NUMBER_ROOM = 40
+};
+
 /* Read all of text[0..length) as one decimal number with `mark` ('.' or ',') as decimal mark; a point is also taken
    where `mark` is a comma, unless it groups digits by three. No units, no grouping, no hexadecimal, no infinity. */
 enum sag_number_fault sag_number_read(const char *text, size_t length, char mark, double *out);
 
-enum {
-    SAG_NUMBER_ROOM = 40
-};
+/* A number that groups its digits, without the grouping and with `mark` as decimal mark; false when it is none. */
+bool sag_number_ungroup(const char *text, size_t length, char mark, char out[SAG_NUMBER_ROOM]);
 
 /* Print with a fixed number of decimals (0..9), a point as mark, half away from zero; NAN prints nothing.
    Magnitudes of 1e15 and more print as 1e15. Returns out. */

@@ -203,38 +203,44 @@ static enum sag_status refuse(const struct taking *t, const char *why, const cha
                         sag_shown(&shown, t->cell->text, t->cell->length), why, better);
 }
 
-/* The cell with what should not be there taken out: its number, or without grouping, or with the right mark. */
+/* What the cell would have to say; "" when that cannot be told. */
 static const char *mended(const struct taking *t, enum sag_number_fault fault, char out[SAG_NUMBER_ROOM])
 {
     size_t n = 0;
+    double value = 0;
+    if (fault == SAG_NUMBER_THOUSANDS && sag_number_ungroup(t->cell->text, t->cell->length, t->mark, out))
+        return out;
     for (size_t i = 0; i < t->cell->length && n + 1 < SAG_NUMBER_ROOM; i++) {
         char c = t->cell->text[i];
         bool mark = (c == '.' || c == ',') && fault == SAG_NUMBER_MARK;
         bool kept = (c >= '0' && c <= '9') || c == '-' || (c == t->mark && fault == SAG_NUMBER_UNIT);
         if (kept || mark)
             out[n++] = mark ? t->mark : c;
-        else if (fault == SAG_NUMBER_UNIT)
+        else
             break;
     }
     out[n] = '\0';
-    return out;
+    return sag_number_read(out, n, t->mark, &value) == SAG_NUMBER_OK ? out : "";
 }
 
 static enum sag_status refuse_number(const struct taking *t, enum sag_number_fault fault)
 {
-    char text[SAG_NUMBER_ROOM];
+    char text[SAG_NUMBER_ROOM], advice[SAG_NUMBER_ROOM + 16] = "";
+    const char *better = mended(t, fault, text);
+    if (*better)
+        snprintf(advice, sizeof advice, "; write %s", better);
     switch (fault) {
     case SAG_NUMBER_UNIT:
         if (memchr(t->cell->text, '/', t->cell->length))
             return refuse(t, "is more than one number; write one, a fraction as a decimal, for the volts in use", "");
-        return refuse(t, "has more than a number in the cell; write ", mended(t, fault, text));
+        return refuse(t, "has more than a number in the cell", advice);
     case SAG_NUMBER_MARK:
         return refuse(t,
-                      t->mark == '.' ? "has a decimal comma in a comma-separated file; write "
-                                     : "has a decimal mark that this file does not use; write ",
-                      mended(t, fault, text));
+                      t->mark == '.' ? "has a decimal comma in a comma-separated file"
+                                     : "has a decimal mark that this file does not use",
+                      advice);
     case SAG_NUMBER_THOUSANDS:
-        return refuse(t, "groups digits by thousands; write ", mended(t, fault, text));
+        return refuse(t, "groups digits by thousands", advice);
     case SAG_NUMBER_OUT_OF_RANGE:
         return refuse(t, "is too large to be a number on a plate", "");
     default:

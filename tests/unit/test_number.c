@@ -33,6 +33,35 @@ static void reads_numbers(void **state)
     }
 }
 
+static void ungroups_numbers(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *text;
+        char mark;
+        const char *plain; /* NULL: groups nothing */
+    } rows[] = {
+        {"1,765", '.', "1765"},
+        {"1,234.50", '.', "1234.50"},
+        {"1.234,5", '.', "1234.5"},
+        {"1.234,5", ',', "1234,5"},
+        {"-1'234'567", '.', "-1234567"},
+        {"1 200", '.', "1200"},
+        {"1765", '.', NULL},
+        {"0,93", '.', NULL},
+        {"1,23", '.', NULL},
+        {"1,2345", '.', NULL},
+    };
+    char plain[SAG_NUMBER_ROOM];
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        bool grouped = sag_number_ungroup(rows[i].text, strlen(rows[i].text), rows[i].mark, plain);
+        if (grouped != (rows[i].plain != NULL))
+            fail_msg("\"%s\": grouped is %d", rows[i].text, grouped);
+        if (grouped)
+            check_text(rows[i].text, plain, rows[i].plain);
+    }
+}
+
 static void prints_numbers(void **state)
 {
     (void)state;
@@ -67,4 +96,5 @@ static void round_trip(void **state)
     }
 }
 
-TEST_LIST(number, cmocka_unit_test(reads_numbers), cmocka_unit_test(prints_numbers), cmocka_unit_test(round_trip))
+TEST_LIST(number, cmocka_unit_test(reads_numbers), cmocka_unit_test(ungroups_numbers), cmocka_unit_test(prints_numbers),
+          cmocka_unit_test(round_trip))
