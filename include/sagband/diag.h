@@ -46,13 +46,14 @@ enum sag_status sag_complain(struct sag_diags *diags, enum sag_severity severity
 /* Sort by file, line, column. */
 void sag_diags_sort(struct sag_diags *diags);
 
+/* Give its memory back and leave {0}. */
 void sag_diags_free(struct sag_diags *diags);
 
-/* A copy of user text that is safe to show on a terminal: control bytes become '?', long text ends in "...".
-   Returns `shown`. */
 struct sag_shown {
     char text[52];
 };
+/* A copy of user text that is safe to show on a terminal: control bytes become '?', long text ends in "...".
+   Returns `shown`. */
 const char *sag_shown(struct sag_shown *shown, const char *text, size_t length);
 
 #endif

@@ -19,6 +19,7 @@ enum sag_verdict {
     SAG_VERDICTS(SAG_VERDICT_ENUM) SAG_VERDICT_COUNT
 #undef SAG_VERDICT_ENUM
 };
+/* The word that columns and people see. Never NULL. */
 const char *sag_verdict_word(enum sag_verdict verdict);
 
 /* A motor at its terminals in one case. Volts are those between the motor's own terminals. */
@@ -59,7 +60,9 @@ struct sag_check {
     bool (*measure)(const struct sag_subject *subject, struct sag_measure *out);
     bool band; /* counts for the band verdict */
 };
+/* How many checks there are. */
 size_t sag_check_count(void);
+/* The check at a place of the list, NULL past its end. */
 const struct sag_check *sag_check_at(size_t index);
 
 /* A motor in one case, judged. */
@@ -97,7 +100,7 @@ struct sag_plant {
 };
 
 /* Complete, fit and judge motors `indexes[0..count)` of the plant's list over threads. results[i] belongs to
-   indexes[i], whatever the number of threads. */
+   indexes[i], whatever the number of threads. The plant's store grows, so one plant serves one call at a time. */
 enum sag_status sag_judge_motors(const struct sag_plant *plant, const size_t *indexes, size_t count,
                                  struct sag_result *results);
 

@@ -21,6 +21,7 @@ enum sag_fit_way {
     SAG_FIT_WAYS(SAG_FIT_ENUM)
 #undef SAG_FIT_ENUM
 };
+/* How a circuit was found, in words. Never NULL. */
 const char *sag_fit_words(enum sag_fit_way way);
 
 /* What a circuit has to reproduce; shares of rated unless said otherwise. */
@@ -70,13 +71,14 @@ struct sag_point {
     double power_out, efficiency; /* efficiency NAN when nothing comes out */
     double speed;                 /* per unit of rated synchronous speed */
 };
+/* Solve the circuit at a slip above 0 (2 - s for the negative sequence). Trims apply above breakdown slip. */
 void sag_circuit_at(const struct sag_machine *machine, const struct sag_feed *feed, double slip,
                     struct sag_point *point);
 
-/* Greatest shaft torque between rated slip and standstill: the first maximum, or standstill. */
 struct sag_peak {
     double slip, torque;
 };
+/* Greatest shaft torque between rated slip and standstill at that feed: the first maximum, or standstill. */
 struct sag_peak sag_find_breakdown(const struct sag_machine *machine, const struct sag_feed *feed);
 
 /* Load torque at a speed (per unit of rated synchronous speed), in the machine's unit of torque.
@@ -125,6 +127,7 @@ struct sag_effects {
 struct sag_effect_words {
     const char *symbol, *words, *unit, *change_unit;
 };
+/* Symbol, words and units of an effect. */
 const struct sag_effect_words *sag_effect_words(enum sag_effect_kind kind);
 
 /* volts: at the motor's terminals (line to line, or to neutral if the motor is so connected); unbalance: NEMA
@@ -133,6 +136,8 @@ struct sag_supply_point {
     double volts, hz, unbalance;
     double negative_share; /* negative over positive sequence volts; 0 when balanced */
 };
+/* Effects of that point on the motor, against the same load at the plate's volts and hertz; unknown without a circuit
+   and where flux is below 10 % or above 130 % of rated. */
 void sag_find_effects(const struct sag_motor *motor, const struct sag_machine *machine,
                       const struct sag_supply_point *supply, struct sag_effects *effects);
 
@@ -140,6 +145,7 @@ void sag_find_effects(const struct sag_motor *motor, const struct sag_machine *m
 struct sag_base {
     double amps, ohms, torque_nm, watts;
 };
+/* Of a completed motor; NAN where its amps are not known. */
 struct sag_base sag_base_of(const struct sag_motor *motor);
 
 /* Circuits of plates that ask for the same targets are fitted once. Start from {0}. */
@@ -147,6 +153,7 @@ struct sag_fit_store {
     struct sag_fit_slot *slots;
     size_t count, room;
 };
+/* Give its memory back and leave {0}. */
 void sag_fit_store_free(struct sag_fit_store *store);
 
 /* Fit `count` motors over threads: machines[i] is the circuit of motors[i]. */

@@ -18,6 +18,7 @@ enum sag_case {
     SAG_CASES(SAG_CASE_ENUM) SAG_CASE_COUNT
 #undef SAG_CASE_ENUM
 };
+/* The word of the case column. Never NULL. */
 const char *sag_case_word(enum sag_case which);
 
 /* Volts typed instead of a supply file: one nominal voltage, or three measured line voltages. */

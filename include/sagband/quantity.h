@@ -38,27 +38,32 @@ struct sag_qty {
     bool from_memory;            /* rests on a table entry that nobody has checked against the document */
 };
 
+/* The word that a column shows. Never NULL. */
 const char *sag_origin_words(enum sag_origin origin);
 
+/* Is there a value at all? */
 static inline bool sag_known(const struct sag_qty *q)
 {
     return !isnan(q->value);
 }
 
+/* No value: NAN throughout. */
 struct sag_qty sag_unknown(void);
+/* A value whose bounds are itself. */
 struct sag_qty sag_exact(double value, enum sag_origin origin);
+/* A value with bounds around it. */
 struct sag_qty sag_between(double value, double low, double high, enum sag_origin origin);
 
 /* Value and bounds times a factor above zero. */
 struct sag_qty sag_scaled(struct sag_qty q, double factor);
 
-/* f(in[0].value, ...) with bounds from the corners of the inputs' bounds (n <= 6), the worst origin and the
-   from_memory mark of the inputs; unknown when an input is unknown. An f that returns NAN at a corner leaves that
-   corner out. */
 enum {
     SAG_BOUNDS_INPUTS = 6
 };
 typedef double sag_formula_fn(const double in[]);
+/* f(in[0].value, ...) with bounds from the corners of the inputs' bounds (n <= 6), the worst origin and the
+   from_memory mark of the inputs; unknown when an input is unknown. An f that returns NAN at a corner leaves that
+   corner out. */
 struct sag_qty sag_at_bounds(sag_formula_fn *f, const struct sag_qty in[], int n);
 
 #endif

@@ -147,11 +147,13 @@ enum sag_status sag_read_motors(const struct sag_input *input, const struct sag_
 /* One motor from "rated_volts=440,rated_hp=75,..."; its tag is "plate" unless given. */
 enum sag_status sag_read_plate(const char *text, const struct sag_tables *tables, const struct sag_supply *supply,
                                struct sag_motor_list *out, struct sag_diags *diags);
+/* Also after a reader failed. */
 void sag_motor_list_free(struct sag_motor_list *list);
 
 /* Read a supply path; `tables` knows the conductor sizes. */
 enum sag_status sag_read_supply(const struct sag_input *input, const struct sag_tables *tables, struct sag_supply *out,
                                 struct sag_diags *diags);
+/* Also after a reader failed. */
 void sag_supply_free(struct sag_supply *supply);
 
 /* Can these be three line voltages? The largest is less than the other two together. */

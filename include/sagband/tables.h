@@ -23,10 +23,13 @@ struct sag_tables;
 
 /* Parse the embedded tables. A wrong table is our own mistake and comes back as diagnostics with file and line. */
 enum sag_status sag_tables_open(struct sag_tables **opened, struct sag_diags *diags);
+/* Also after sag_tables_open() failed; NULL is allowed. */
 void sag_tables_free(struct sag_tables *tables);
 
+/* How many tables there are. */
 size_t sag_tables_count(const struct sag_tables *tables);
-const struct sag_table *sag_tables_at(const struct sag_tables *tables, size_t index); /* sorted by name */
+/* By place in the order of their names, NULL past the end. */
+const struct sag_table *sag_tables_at(const struct sag_tables *tables, size_t index);
 /* NULL when there is none of that name. */
 const struct sag_table *sag_tables_find(const struct sag_tables *tables, const char *name);
 /* The table that a question is answered from is named so that a report can cite it. */
@@ -56,14 +59,14 @@ struct sag_torques {
 /* design: 'A', 'B', 'C', 'D' by hp and the 60 Hz synchronous speed of its poles; 'N', 'H' by kW and poles. */
 struct sag_torques sag_ask_design_torques(const struct sag_tables *tables, char design, double hp, int poles);
 
-/* Nominal full-load efficiency, a share, of a motor of that year and size; iec: IE1 by kW, else the US level of
-   its year (before 1998 the averages of standard motors, then the first federal level, from 2011 the second; year NAN:
-   the first). */
 struct sag_efficiency_query {
     double hp, year;
     int poles;
     bool open, iec;
 };
+/* Nominal full-load efficiency, a share, of a motor of that year and size; iec: IE1 by kW, else the US level of
+   its year (before 1998 the averages of standard motors, then the first federal level, from 2011 the second; year NAN:
+   the first). */
 struct sag_answer sag_ask_efficiency(const struct sag_tables *tables, const struct sag_efficiency_query *query);
 
 struct sag_running {
@@ -75,25 +78,25 @@ struct sag_running sag_ask_typical_running(const struct sag_tables *tables, doub
 /* Typical rotor inertia, kg m2, with its spread. Common practice. */
 struct sag_answer sag_ask_rotor_inertia(const struct sag_tables *tables, double hp, int poles);
 
-/* Load torque T(n) = t0 + (1 - t0) n^exponent of rated, breakaway at standstill; inertia as a multiple of the
-   rotor's. `load` is the word of the column. Common practice. */
 struct sag_load_shape {
     double breakaway, t0, exponent;
     struct sag_answer inertia_multiple;
     bool found;
 };
+/* Load torque T(n) = t0 + (1 - t0) n^exponent of rated, breakaway at standstill; inertia as a multiple of the
+   rotor's. `load` is the word of the column. Common practice. */
 struct sag_load_shape sag_ask_load_shape(const struct sag_tables *tables, const char *load);
 
 /* Range A of ANSI C84.1 for a nominal system voltage: low = lowest service or utilization voltage, high = highest.
    A voltage not listed is scaled from the 120 V base and `beyond` is set. */
 struct sag_answer sag_ask_supply_range(const struct sag_tables *tables, double nominal_volts, bool at_service);
 
-/* A document's voltage and frequency limits, per unit. name: the `document` cell. */
 struct sag_limits {
     double volts_low, volts_high, hz_low, hz_high;
     const struct sag_table *table;
     bool from_memory, found;
 };
+/* A document's voltage and frequency limits, per unit. name: the `document` cell. */
 struct sag_limits sag_ask_limits(const struct sag_tables *tables, const char *document, const char *condition);
 
 /* Share of rated power that may be used at a voltage unbalance of `share`; value 0 above the curve's end (5 %).

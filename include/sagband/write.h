@@ -15,6 +15,7 @@ struct sag_out;
 /* Open `path` for writing (NULL or "-": standard output). The file is written beside its target under a temporary name.
    Without `force` an existing target is refused, now and again when it is put in place. */
 enum sag_status sag_out_open(struct sag_out **opened, const char *path, bool force, struct sag_diags *diags);
+/* Where to write to; belongs to `out`. */
 FILE *sag_out_stream(struct sag_out *out);
 /* Check, flush, put in place. `out` is gone afterwards, whatever comes back. */
 enum sag_status sag_out_commit(struct sag_out *out, struct sag_diags *diags);
@@ -69,6 +70,7 @@ struct sag_writer {
 };
 /* NULL when there is none of that name; index runs over all, NULL past the last. */
 const struct sag_writer *sag_writer_find(const char *name);
+/* By place, NULL past the last. */
 const struct sag_writer *sag_writer_at(size_t index);
 
 /* --- views ------------------------------------------------------------------------------------------------------ */
@@ -82,7 +84,9 @@ struct sag_row_text {
 /* `values` has room for the view's columns. */
 void sag_check_row(const struct sag_motor_list *list, const struct sag_result *result, enum sag_case which,
                    struct sag_row_text *text, struct sag_value *values);
+/* Values of sag_finding_view. */
 void sag_finding_row(const struct sag_motor_list *list, const struct sag_finding *finding, struct sag_value *values);
+/* Values of sag_tables_view. */
 void sag_tables_row(const struct sag_table *table, struct sag_value *values);
 
 /* Findings for people: the worst first, one entry for all motors that share it. */
@@ -123,7 +127,9 @@ enum sag_status sag_explain_motor(const struct sag_plant *plant, const struct sa
 /* The sheet of a feeder: the path that its volts come by, and what hangs on it. */
 enum sag_status sag_explain_feeder(const struct sag_plant *plant, const struct sag_supply *supply, uint32_t feeder,
                                    const struct sag_result *results, size_t count, struct sag_lines *lines);
+/* Give its memory back and leave {0}. */
 void sag_lines_free(struct sag_lines *lines);
+/* Values of sag_explain_view. */
 void sag_explain_row(const struct sag_line *line, struct sag_value *values);
 /* The layout that is read and signed. */
 void sag_print_lines(FILE *stream, const struct sag_lines *lines);
@@ -145,6 +151,7 @@ struct sag_file_list {
     char **names;
     size_t count, room;
 };
+/* Give its memory back and leave {0}. */
 void sag_file_list_free(struct sag_file_list *files);
 
 /* Write FEEDER-band.gp, FEEDER-curve.gp and FEEDER-effect.gp for one feeder; adds their paths to `files`. */
