@@ -31,9 +31,9 @@ static void complete_efficiency(struct completing *c)
     };
     struct sag_answer level = sag_ask_efficiency(c->tables, &query);
     static const struct sag_rule *const rules[] = {&rule_efficiency_old, &rule_efficiency_1997, &rule_efficiency_2016,
-                                                   &rule_efficiency_iec};
+                                                   &rule_efficiency_iec, NULL};
     const struct sag_rule *rule = rules[0];
-    for (size_t i = 0; i < sizeof rules / sizeof *rules && level.table; i++)
+    for (size_t i = 0; level.table && rules[i]; i++)
         if (strcmp(rules[i]->table, level.table->name) == 0)
             rule = rules[i];
     level.low = level.value - points_less;

@@ -119,7 +119,10 @@ size_t sag_find_sensitivity(const struct sag_plant *plant, const struct sag_resu
         struct rerun *low = rerun_at(&s, fact, 0), *high = rerun_at(&s, fact, 1);
         if (!low || !high)
             continue;
-        const struct sag_effect *at_low = case_of(&s, low)->effects.of, *at_high = case_of(&s, high)->effects.of;
+        const struct sag_motor_case *low_case = case_of(&s, low), *high_case = case_of(&s, high);
+        if (!low_case || !high_case)
+            continue;
+        const struct sag_effect *at_low = low_case->effects.of, *at_high = high_case->effects.of;
         out[count++] = (struct sag_sensitivity){
             .fact = fact,
             .low = motor->fact[i].low,
