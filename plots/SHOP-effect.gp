@@ -30,7 +30,7 @@ unset key; set border 3 lc rgb '#555555'; set tics nomirror out
 set grid lc rgb '#d5d5d5'
 set tmargin at screen 1 - 90.0/tall; set bmargin at screen 72.0/tall
 set arrow 1 from 0, graph 0 to 0, graph 1 nohead lw 1.5 lc rgb '#7a7a7a'
-set ytics nomirror out ('LATHE' 4, 'SAW' 3, 'BENCH (no circuit)' 2, 'GRIND (no circuit)' 1)
+set ytics nomirror out ('LATHE' 4, 'SAW' 3, 'BENCH (no calculation)' 2, 'GRIND (no calculation)' 1)
 set yrange [0.3:4.7]
 set lmargin at screen 0.150; set rmargin at screen 0.300
 set xlabel 'Starting torque, %'

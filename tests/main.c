@@ -32,7 +32,14 @@
     X(fit_reference)                                                                                                   \
     X(circuit_rules)                                                                                                   \
     X(circuit_examples)                                                                                                \
+    X(findings)                                                                                                        \
+    X(print_tables)                                                                                                    \
+    X(load_curve)                                                                                                      \
+    X(plant_text)                                                                                                      \
     X(quantity)                                                                                                        \
+    X(faults)                                                                                                          \
+    X(kills)                                                                                                           \
+    X(hostile)                                                                                                         \
     X(golden)                                                                                                          \
     X(pages)
 

@@ -29,11 +29,17 @@ void check_text(const char *name, const char *got, const char *wanted)
         fail_msg("%s:\n got    %s\n wanted %s", name, got, wanted);
 }
 
-void complete_typed(const char *plate, double volts_ll, struct sag_motor_list *list, struct sag_motor *motor)
+void complete_connected(const char *plate, const struct sag_connection *connection, struct sag_motor_list *list,
+                        struct sag_motor *motor)
 {
     struct sag_diags diags = {0};
     if (sag_read_plate(plate, shared_tables(), NULL, list, &diags) != SAG_OK)
         fail_msg("%s: %s", plate, diags.count ? diags.items[0].text : "?");
     sag_diags_free(&diags);
-    sag_complete_motor(shared_tables(), &list->plates[0], &(struct sag_connection){volts_ll, 1 / sqrt(3.0)}, motor);
+    sag_complete_motor(shared_tables(), &list->plates[0], connection, motor);
+}
+
+void complete_typed(const char *plate, double volts_ll, struct sag_motor_list *list, struct sag_motor *motor)
+{
+    complete_connected(plate, &(struct sag_connection){volts_ll, 60, 1 / sqrt(3.0)}, list, motor);
 }

@@ -32,6 +32,8 @@ void check_text(const char *name, const char *got, const char *wanted);
 
 /* A motor typed as for --plate, completed for a supply of `volts_ll` with a neutral. Free with sag_motor_list_free().
  */
+void complete_connected(const char *plate, const struct sag_connection *connection, struct sag_motor_list *list,
+                        struct sag_motor *motor);
 void complete_typed(const char *plate, double volts_ll, struct sag_motor_list *list, struct sag_motor *motor);
 
 #endif

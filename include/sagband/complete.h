@@ -10,6 +10,7 @@
 /* What a motor is connected to, by ratings: decides which voltage of a dual plate is meant. */
 struct sag_connection {
     double volts_ll;      /* nominal line volts */
+    double hz;            /* of the supply */
     double neutral_share; /* volts from a line to the neutral over line volts: 1/sqrt(3) in a wye, 1/2 in a 240 V system
                              with a centre tap, 0 where there is no neutral */
 };

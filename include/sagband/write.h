@@ -17,10 +17,12 @@ struct sag_out;
 enum sag_status sag_out_open(struct sag_out **opened, const char *path, bool force, struct sag_diags *diags);
 /* Where to write to; belongs to `out`. */
 FILE *sag_out_stream(struct sag_out *out);
-/* Check, flush, put in place. `out` is gone afterwards, whatever comes back. */
-enum sag_status sag_out_commit(struct sag_out *out, struct sag_diags *diags);
-/* Leave no trace. */
-void sag_out_drop(struct sag_out *out);
+/* `written` is how the writing ended. SAG_OK: check, flush, put in place. SAG_IO: say why, leave no trace. Anything
+ * else: leave no trace. Comes back with `written` or SAG_IO; `out` is gone. Call it right after the write that failed:
+ * errno still holds the reason then. */
+enum sag_status sag_out_close(struct sag_out *out, enum sag_status written, struct sag_diags *diags);
+/* true when both are there and are one regular file, however they are spelt. */
+bool sag_same_file(const char *left, const char *right);
 /* Make a folder if it is not there. */
 enum sag_status sag_out_folder(const char *path, struct sag_diags *diags);
 
@@ -42,7 +44,7 @@ struct sag_column {
 
 struct sag_value {
     double number;    /* NAN: blank */
-    const char *text; /* "": blank */
+    const char *text; /* "": blank; of a number that is blank: what people see in its place */
 };
 
 struct sag_view {
@@ -142,6 +144,7 @@ struct sag_plot_job {
     size_t count;
     uint32_t feeder;
     const char *folder, *picture; /* picture: png, svg or pdf */
+    const char *inputs[2];        /* files that were read, which not even force replaces; NULL: none */
     bool force;
     bool only_look; /* write nothing: only see whether a file stands in the way */
 };

@@ -152,13 +152,8 @@ enum exit_status cmd_check(const struct options *options)
     enum sag_status status = session_open(&s, options, options->words[0]);
     if (status == SAG_OK)
         status = sag_out_open(&c.out, options->output, options->force, &s.diags);
-    if (status == SAG_OK) {
-        status = run(&s, &c);
-        if (status == SAG_OK)
-            status = sag_out_commit(c.out, &s.diags);
-        else
-            sag_out_drop(c.out);
-    }
+    if (status == SAG_OK)
+        status = sag_out_close(c.out, run(&s, &c), &s.diags);
     free(c.findings);
     return session_close(&s, status);
 }

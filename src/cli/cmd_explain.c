@@ -108,10 +108,7 @@ enum exit_status cmd_explain(const struct options *options)
         status = sag_out_open(&out, options->output, options->force, &s.diags);
     if (status == SAG_OK) {
         status = write(&s, &e, name, sag_out_stream(out));
-        if (status == SAG_OK)
-            status = sag_out_commit(out, &s.diags);
-        else
-            sag_out_drop(out);
+        status = sag_out_close(out, status, &s.diags);
     }
     sag_lines_free(&e.lines);
     free(e.results);

@@ -32,6 +32,7 @@ static enum sag_status write_feeder(struct session *s, struct plotting *p)
         .feeder = p->feeder,
         .folder = s->options->output ? s->options->output : ".",
         .picture = picture_kind(s->options),
+        .inputs = {s->options->words[0], s->options->supply},
         .force = s->options->force,
         .only_look = p->only_look,
     };
@@ -139,7 +140,7 @@ static enum sag_status run(struct session *s, struct plotting *p)
     status = p->results ? SAG_OK : SAG_NO_MEMORY;
     if (status == SAG_OK)
         status = sag_out_folder(s->options->output ? s->options->output : ".", &s->diags);
-    if (status == SAG_OK && !s->options->force)
+    if (status == SAG_OK)
         status = each_feeder(s, p, true);
     if (status == SAG_OK)
         status = each_feeder(s, p, false);
@@ -153,8 +154,7 @@ static enum sag_status run(struct session *s, struct plotting *p)
         status = print_findings(s, p);
     else if (status == SAG_OK)
         print_names(s, p);
-    enum sag_status printed = out ? sag_out_commit(out, &s->diags) : status;
-    return status == SAG_OK ? printed : status;
+    return out ? sag_out_close(out, status, &s->diags) : status;
 }
 
 enum exit_status cmd_plot(const struct options *options)

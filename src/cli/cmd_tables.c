@@ -42,10 +42,7 @@ enum exit_status cmd_tables(const struct options *options)
     if (status == SAG_OK) {
         status = table ? sag_print_table(sag_out_stream(out), table, options->format)
                        : write_list(s.tables, options->format, sag_out_stream(out));
-        if (status == SAG_OK)
-            status = sag_out_commit(out, &s.diags);
-        else
-            sag_out_drop(out);
+        status = sag_out_close(out, status, &s.diags);
     }
     return session_close(&s, status);
 }

@@ -68,7 +68,7 @@ enum exit_status cmd_template(const struct options *options)
         status = sag_out_open(&out, options->output, options->force, &s.diags);
     if (status == SAG_OK) {
         write_template(sag_out_stream(out), columns);
-        status = sag_out_commit(out, &s.diags);
+        status = sag_out_close(out, SAG_OK, &s.diags);
     }
     return session_close(&s, status);
 }

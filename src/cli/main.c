@@ -17,7 +17,9 @@ int main(int argc, char **argv)
 {
     struct options options;
     gsl_set_error_handler_off(); /* a numerical corner is a status here, not the end of the process */
-    signal(SIGPIPE, SIG_IGN);    /* a closed pipe is a write that failed: exit 3, not a silent death */
+    /* a closed pipe or a file at its size limit is a write that failed: exit 3, not a death that leaves files */
+    signal(SIGPIPE, SIG_IGN);
+    signal(SIGXFSZ, SIG_IGN);
     if (argc == 2 && strcmp(argv[1], "--completions") == 0) {
         print_completions(stdout);
         return finish_stdout();

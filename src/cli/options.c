@@ -111,8 +111,8 @@ static const struct option_row {
     {0, "motor", "TAG", take_motor, "only this motor"},
     {0, "case", "CASE", take_case, "nominal, low, high, measured or all (default)"},
     {'f', "format", "FORMAT", take_format, "text (default), csv or json (one object a line)"},
-    {'o', "output", "PATH", take_output, "file, or folder for plots; default standard output, or the current folder"},
-    {0, "findings", NULL, take_findings, "print the findings as a table instead of the results"},
+    {'o', "output", "PATH", take_output, "file, or folder for plots; default: standard output, current folder"},
+    {0, "findings", NULL, take_findings, "the findings as a table instead of what the command prints"},
     {0, "render", "png|svg|pdf", take_render, "draw the pictures as well (plot; needs gnuplot)"},
     {0, "force", NULL, take_force, "overwrite files that exist"},
     {0, "strict", NULL, take_strict, "an assumed input is an error"},
@@ -253,8 +253,8 @@ void print_help(FILE *stream, const struct command *command)
             fprintf(stream, "  %-10s %s\n", command_at(i)->name, command_at(i)->answers);
     }
     print_options(stream);
-    fputs("\nExit status: 0 all well (ok, watch or unknown); 1 at least one fail; 2 wrong usage or unusable input;\n"
-          "3 could not write. \"-\" as MOTORS.csv reads standard input.\n",
+    fputs("\nExit status: 0 all well (ok, watch or unknown); 1 at least one fail; 2 wrong usage or unusable\n"
+          "input; 3 could not write. \"-\" as MOTORS.csv reads standard input.\n",
           stream);
 }
 

@@ -104,16 +104,9 @@ static enum sag_status usage(struct session *s, const char *what)
     return SAG_BAD_USAGE;
 }
 
-static bool same_file(const char *left, const char *right)
-{
-    struct stat a, b;
-    return left && right && stat(left, &a) == 0 && stat(right, &b) == 0 && a.st_dev == b.st_dev &&
-           a.st_ino == b.st_ino && S_ISREG(a.st_mode);
-}
-
 static bool is_input(const struct session *s, const char *motors)
 {
-    return same_file(s->options->output, motors) || same_file(s->options->output, s->options->supply);
+    return sag_same_file(s->options->output, motors) || sag_same_file(s->options->output, s->options->supply);
 }
 
 static enum sag_status check_usage(struct session *s, const char *motors)
@@ -167,7 +160,7 @@ static enum sag_status refuse_assumed(struct session *s)
     for (size_t i = 0; i < s->order_count && s->options->strict; i++) {
         const struct sag_plate *p = &s->list.plates[s->order[i]];
         const struct sag_board *b = &s->boards[p->feeder];
-        struct sag_connection connection = {b->volts_nominal, b->neutral_share};
+        struct sag_connection connection = {b->volts_nominal, b->hz, b->neutral_share};
         struct sag_motor motor;
         sag_complete_motor(s->tables, p, &connection, &motor);
         for (int f = 0; f < SAG_FACT_COUNT; f++)

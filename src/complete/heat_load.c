@@ -53,6 +53,7 @@ void complete_heat(struct completing *c)
 
 static const struct sag_rule rule_load_full = {"k_load", "1.00 unless load_pct or load_hp says otherwise",
                                                "stated default of the load_pct column", NULL};
+static const struct sag_rule rule_load_none = {"k_load", "0 for the load none", "meaning of the load column", NULL};
 static const struct sag_rule rule_load_share = {"k_load", "P_load / P", "definition", NULL};
 static const struct sag_rule rule_rotor_inertia = {"J_rot", "typical for its hp and poles, 0.6 to 1.6 of it",
                                                    "common practice, no source", "rotor_inertia_default"};
@@ -83,7 +84,8 @@ void complete_load(struct completing *c)
             set_fact(c, SAG_LOAD_SHARE, sag_exact(watts / fact_value(c, SAG_RATED_POWER), SAG_COMPUTED),
                      &rule_load_share);
         else
-            set_fact(c, SAG_LOAD_SHARE, sag_exact(kind == SAG_LOAD_NONE ? 0 : 1, SAG_ASSUMED), &rule_load_full);
+            set_fact(c, SAG_LOAD_SHARE, sag_exact(kind == SAG_LOAD_NONE ? 0 : 1, SAG_ASSUMED),
+                     kind == SAG_LOAD_NONE ? &rule_load_none : &rule_load_full);
     }
     complete_inertia(c);
 }

@@ -10,7 +10,8 @@ static const struct sag_rule rule_dual_plate = {"V_r", "the plate voltage neares
 static const struct sag_rule rule_default_hz = {"f_r", "60 Hz unless the plate says otherwise",
                                                 "stated default of the hz column", NULL};
 static const struct sag_rule rule_doubtful_hz = {
-    "f_r", "60 Hz is the default, but this voltage is usual at 50 Hz: read the plate", "IEC 60038 (from memory)", NULL};
+    "f_r", "that of the supply, since this voltage is usual at 50 Hz too: read the plate", "IEC 60038 (from memory)",
+    NULL};
 static const struct sag_rule rule_default_phases = {"m", "3 unless the plate says otherwise",
                                                     "stated default of the phases column", NULL};
 
@@ -84,13 +85,15 @@ void complete_volts(struct completing *c)
     if (!isnan(told))
         set_fact(c, SAG_HZ, sag_exact(told, SAG_COMPUTED), &rule_hz_from_speed);
     else if (is_usual_at_50hz(volts))
-        set_fact(c, SAG_HZ, sag_between(SAG_DEFAULT_HZ, 50, SAG_DEFAULT_HZ, SAG_ASSUMED), &rule_doubtful_hz);
+        set_fact(c, SAG_HZ, sag_between(c->connection.hz == 50 ? 50 : SAG_DEFAULT_HZ, 50, SAG_DEFAULT_HZ, SAG_ASSUMED),
+                 &rule_doubtful_hz);
     else
         set_fact(c, SAG_HZ, sag_exact(SAG_DEFAULT_HZ, SAG_ASSUMED), &rule_default_hz);
 }
 
-static const struct sag_rule rule_poles_from_speed = {"p", "largest even number with 120 f_r / p not below n_r",
-                                                      "NEMA MG 1 1.19, synchronous speed (from memory)", NULL};
+static const struct sag_rule rule_poles_from_speed = {
+    "p", "those of the nearest synchronous speed that is not below the plate's",
+    "NEMA MG 1 1.19, synchronous speed (from memory)", NULL};
 static const struct sag_rule rule_poles_default = {"p", "4 when neither poles nor rev/min are known",
                                                    "common practice, no source", NULL};
 

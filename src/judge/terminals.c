@@ -8,7 +8,7 @@
 
 struct sag_connection connection_of(const struct sag_board *board)
 {
-    return (struct sag_connection){board->volts_nominal, board->neutral_share};
+    return (struct sag_connection){board->volts_nominal, board->hz, board->neutral_share};
 }
 
 /* NEMA: 10 % volts, 5 % frequency, and both together no more than 10 %. A plate of another frequency is judged by flux

@@ -1,4 +1,5 @@
 /* A table for people: fixed widths, so that a million rows stream; verdicts coloured on a terminal. */
+#include <math.h>
 #include <string.h>
 
 #include "base/number.h"
@@ -30,7 +31,7 @@ static void put_text(struct sag_sheet *sheet, const struct sag_column *column, c
         fputs(verdict_colour(text), sheet->stream);
     if (column->kind == SAG_CELL_NUMBER)
         fprintf(sheet->stream, "%*s", column->width, text);
-    else if (last)
+    else if (last && (column->width == 0 || text_width(text) <= column->width))
         put_plain(sheet->stream, text);
     else
         put_padded(sheet->stream, text, column->width);
@@ -91,7 +92,7 @@ static enum sag_status row(struct sag_sheet *sheet, const struct sag_value *valu
     const char *texts[SAG_MOST_COLUMNS] = {0};
     for (size_t i = 0; i < sheet->view->count; i++) {
         const struct sag_column *column = &sheet->view->columns[i];
-        bool number = column->kind == SAG_CELL_NUMBER;
+        bool number = column->kind == SAG_CELL_NUMBER && !isnan(values[i].number); /* else the words for a blank */
         texts[i] = number ? sag_number_print(numbers[i], values[i].number, column->decimals) : values[i].text;
     }
     put_line(sheet, texts);

@@ -59,17 +59,23 @@ static void add_path(struct sag_lines *lines, const struct sag_supply *supply, c
     }
 }
 
-static void add_board(struct sag_lines *lines, const struct sag_board *board)
+static void add_board(struct sag_lines *lines, const struct sag_board *board, const struct sag_supply *supply,
+                      int32_t node)
 {
     for (int c = 0; c < SAG_CASE_COUNT; c++)
-        if (sag_known(&board->of[c].volts))
+        if (sag_known(&board->of[c].volts)) {
+            const char *path = supply ? path_numbers(lines, supply, node, &board->of[c].volts) : "";
             add_line(lines, &(struct symbols){0},
                      (struct sag_line){.section = "Volts at the board",
                                        .symbol = sag_case_word((enum sag_case)c),
                                        .words = "line to line",
+                                       .formula = *path ? "ratios and taps" : NULL,
+                                       .numbers = *path ? path : NULL,
                                        .value = board->of[c].volts,
+                                       .origin = board_origin(supply, (enum sag_case)c, &board->of[c].volts),
                                        .unit = "V",
                                        .figures = 5});
+        }
 }
 
 struct totals {
@@ -132,7 +138,7 @@ enum sag_status sag_explain_feeder(const struct sag_plant *plant, const struct s
         return SAG_NO_MEMORY;
     if (supply)
         add_path(lines, supply, &plant->boards[feeder], plant->list->feeders[feeder].node);
-    add_board(lines, &plant->boards[feeder]);
+    add_board(lines, &plant->boards[feeder], supply, plant->list->feeders[feeder].node);
     for (size_t i = 0; i < count; i++) {
         const struct sag_qty *fact = results[i].motor.fact;
         totals.watts += fact[SAG_RATED_POWER].value;

@@ -47,6 +47,12 @@ static const char *in_units(const struct sheet *s, struct sag_qty *value, const 
     return unit;
 }
 
+/* Of what a list gives, the part that stands on a nameplate. */
+static bool is_on_plate(enum sag_fact fact)
+{
+    return fact != SAG_LOAD_SHARE && fact != SAG_LOAD_POWER && fact != SAG_LOAD_INERTIA && fact != SAG_YEAR;
+}
+
 static void add_facts(const struct sheet *s)
 {
     const struct sag_motor *motor = &s->result->motor;
@@ -61,7 +67,7 @@ static void add_facts(const struct sheet *s)
                 continue;
             const char *formula = value.rule ? value.rule->formula : NULL;
             if (formula && unit != words->unit && strpbrk(formula, "*/"))
-                formula = sheet_text(s->lines, "%s * 0.73756 lb ft / N m", formula);
+                formula = sheet_text(s->lines, "%s * 0.73756", formula);
             add_line(s->lines, &symbols,
                      (struct sag_line){.section = sections[i].section,
                                        .formula = formula,
@@ -69,14 +75,17 @@ static void add_facts(const struct sheet *s)
                                        .words = words->words,
                                        .value = value,
                                        .unit = unit,
-                                       .source = value.rule ? NULL : "read from the plate",
+                                       .origin = value.origin == SAG_NAMEPLATE && !is_on_plate(fact) ? "given" : NULL,
+                                       .source = value.rule          ? NULL
+                                                 : is_on_plate(fact) ? "read from the plate"
+                                                                     : "motor list",
                                        .figures = words->figures});
         }
 }
 
 /* --- supply and band -------------------------------------------------------------------------------------------- */
 
-/* Volts at the source for a volt at this motor's board: what headroom means to whoever sets a tap. */
+/* Source volts, line to line, for a volt at the terminals: what headroom means to whoever sets a tap. */
 static double source_per_board(const struct sheet *s)
 {
     const struct sag_board *board = &s->plant->boards[s->result->motor.plate->feeder];
@@ -85,7 +94,8 @@ static double source_per_board(const struct sheet *s)
         return 1;
     while (s->supply->nodes[node].parent >= 0)
         node = s->supply->nodes[node].parent;
-    return s->supply->nodes[node].given[SAG_NODE_NOMINAL_VOLTS] / board->of[SAG_CASE_NOMINAL].volts.value;
+    return s->supply->nodes[node].given[SAG_NODE_NOMINAL_VOLTS] / board->of[SAG_CASE_NOMINAL].volts.value /
+           s->result->motor.terminal_share;
 }
 
 struct band_line {
@@ -129,17 +139,26 @@ static void add_band(const struct sheet *s, enum sag_case which)
     const struct sag_terminals *t = &c->terminals;
     const char *section =
         sheet_text(s->lines, "Band, %s case: %s", sag_case_word(which), sag_verdict_word(c->band_verdict));
-    const struct symbol extra[] = {{"V_t", t->volts.value, 5},   {"V_lo", t->band_low, 5},
-                                   {"V_hi", t->band_high, 5},    {"f_s", t->hz, 4},
-                                   {"u", 100 * t->unbalance, 3}, {"k_s", source_per_board(s), 5}};
+    const struct symbol extra[] = {{"V_t", t->volts.value, 8},   {"V_lo", t->band_low, 8},
+                                   {"V_hi", t->band_high, 8},    {"f_s", t->hz, 4},
+                                   {"u", 100 * t->unbalance, 3}, {"k_s", source_per_board(s), 8}};
     struct symbols symbols = {motor, extra, sizeof extra / sizeof *extra};
     double to_low = t->volts.value - t->band_low, to_high = t->band_high - t->volts.value;
+    int32_t node = s->plant->list->feeders[motor->plate->feeder].node;
+    const char *path = s->supply ? path_numbers(s->lines, s->supply, node, &c->supply_volts) : "";
     add_line(s->lines, &symbols,
              (struct sag_line){.section = section,
                                .symbol = "V_t",
                                .words = motor->line_to_neutral ? "volts at the terminals, line to neutral"
                                                                : "volts at the terminals, no drop counted",
+                               .formula = *path ? "ratios and taps" : NULL,
+                               .numbers = *path && motor->line_to_neutral
+                                              ? sheet_text(s->lines, "%s * %s", path,
+                                                           motor->terminal_share == 0.5 ? "1 / 2" : "1 / sqrt3")
+                                          : *path ? path
+                                                  : NULL,
                                .value = t->volts,
+                               .origin = board_origin(s->supply, which, &c->supply_volts),
                                .unit = "V",
                                .figures = 5});
     const struct band_line lines[] = {
@@ -148,9 +167,9 @@ static void add_band(const struct sheet *s, enum sag_case which)
         {"V_hi", "upper edge of the band", edge_formula(s, t, true), "V", t->band_source, "", t->band_high, 5},
         {"V_t-V_lo", "volts left to the lower edge", "V_t - V_lo", "V", "", "", to_low, 4},
         {"V_hi-V_t", "volts left to the upper edge", "V_hi - V_t", "V", "", "", to_high, 4},
-        {"", "the same at the source, lower edge", "k_s * (V_t - V_lo)", "V", "ratios and taps of the supply file", "",
+        {"", "the same at the source, lower edge", "k_s * (V_t - V_lo)", "V", "k_s: source volts a terminal volt", "",
          s->supply ? source_per_board(s) * to_low : NAN, 5},
-        {"", "the same at the source, upper edge", "k_s * (V_hi - V_t)", "V", "ratios and taps of the supply file", "",
+        {"", "the same at the source, upper edge", "k_s * (V_hi - V_t)", "V", "k_s: source volts a terminal volt", "",
          s->supply ? source_per_board(s) * to_high : NAN, 5},
         {"flux", "volts to hertz against the plate", "100 * (V_t / V_r) / (f_s / f_r)", "%", "", "",
          100 * t->flux_share, 4},
@@ -236,7 +255,7 @@ static void add_effects(const struct sheet *s, enum sag_case which)
             continue;
         in_units(s, &effect.at_rated, words->unit);
         const char *unit = in_units(s, &effect.at_case, words->unit);
-        const struct symbol extra[] = {{"x", effect.at_case.value, 5}, {"x_r", effect.at_rated.value, 5}};
+        const struct symbol extra[] = {{"x", effect.at_case.value, 8}, {"x_r", effect.at_rated.value, 8}};
         struct symbols symbols = {NULL, extra, 2};
         const char *difference = k == SAG_EFFECT_POWER_FACTOR ? "100 * (x - x_r)" : "x - x_r";
         bool share = strcmp(words->change_unit, "%") == 0;
@@ -287,9 +306,10 @@ static void add_sensitivity(const struct sheet *s, enum sag_case which)
     for (size_t i = 0; i < count; i++) {
         const struct sag_fact_words *words = sag_fact_words(found[i].fact);
         char low[SAG_NUMBER_ROOM], high[SAG_NUMBER_ROOM];
-        double value = 0.5 * (found[i].amps_low + found[i].amps_high);
-        struct sag_qty amps = sag_between(value, fmin(found[i].amps_low, found[i].amps_high),
-                                          fmax(found[i].amps_low, found[i].amps_high), SAG_ASSUMED);
+        double value = s->result->of[which].effects.of[SAG_EFFECT_RUNNING_AMPS].at_case.value;
+        double least = fmin(value, fmin(found[i].amps_low, found[i].amps_high));
+        double most = fmax(value, fmax(found[i].amps_low, found[i].amps_high));
+        struct sag_qty amps = sag_between(value, least, most, SAG_ASSUMED);
         sag_number_figures(low, found[i].low, 4);
         sag_number_figures(high, found[i].high, 4);
         const char *column = sag_motor_column_of(found[i].fact);
@@ -312,22 +332,25 @@ static void add_findings(const struct sheet *s)
 {
     for (size_t i = 0; i < s->result->finding_count; i++) {
         const struct sag_finding *f = &s->result->findings[i];
-        char limit[SAG_NUMBER_ROOM];
+        char limit[SAG_NUMBER_ROOM], watch[SAG_NUMBER_ROOM];
         sag_number_figures(limit, f->limit, 4);
-        add_line(
-            s->lines, &(struct symbols){0},
-            (struct sag_line){
-                .section = "Findings",
-                .symbol = sag_verdict_word((enum sag_verdict)f->verdict),
-                .words = sheet_text(s->lines, "%s%s%s: %s", f->check->name, f->which < SAG_CASE_COUNT ? ", " : "",
-                                    f->which < SAG_CASE_COUNT ? sag_case_word((enum sag_case)f->which) : "",
-                                    f->check->meaning),
-                .formula = "",
-                .value = f->value,
-                .unit = f->check->unit,
-                .source = f->source,
-                .note = sheet_text(s->lines, "limit %s%s%s", limit, *f->missing ? "; read next: " : "", f->missing),
-                .figures = 4});
+        sag_number_figures(watch, f->watch, 4);
+        bool margin = f->verdict == SAG_VERDICT_WATCH && f->watch != f->limit;
+        add_line(s->lines, &(struct symbols){0},
+                 (struct sag_line){
+                     .section = "Findings",
+                     .symbol = sag_verdict_word((enum sag_verdict)f->verdict),
+                     .words = sheet_text(s->lines, "%s%s%s: %s", f->check->name, f->which < SAG_CASE_COUNT ? ", " : "",
+                                         f->which < SAG_CASE_COUNT ? sag_case_word((enum sag_case)f->which) : "",
+                                         f->check->meaning),
+                     .formula = "",
+                     .value = f->value,
+                     .unit = f->check->unit,
+                     .source = f->source,
+                     .origin = "",
+                     .note = sheet_text(s->lines, "limit %s%s%s%s%s", limit, margin ? "; watched from " : "",
+                                        margin ? watch : "", *f->missing ? "; read next: " : "", f->missing),
+                     .figures = 4});
     }
 }
 

@@ -88,7 +88,13 @@ static enum sag_status script_look(const struct sag_plot_job *job, const char *k
     struct sag_shown shown;
     char *path = script_path(job, kind, page);
     enum sag_status status = path ? SAG_OK : SAG_NO_MEMORY;
-    if (path && !job->force && lstat(path, &there) == 0) {
+    for (size_t i = 0; path && i < sizeof job->inputs / sizeof *job->inputs; i++)
+        if (sag_same_file(path, job->inputs[i])) {
+            sag_complain(diags, SAG_ERROR, &(struct sag_place){0}, "%s: is an input; it would be overwritten",
+                         sag_shown(&shown, path, strlen(path)));
+            status = SAG_IO;
+        }
+    if (path && status == SAG_OK && !job->force && lstat(path, &there) == 0) {
         sag_complain(diags, SAG_ERROR, &(struct sag_place){0}, "%s: exists already; --force overwrites it",
                      sag_shown(&shown, path, strlen(path)));
         status = SAG_IO;
@@ -145,7 +151,7 @@ static enum sag_status write_page(const struct sag_plot_job *job, const struct p
         write_head(job, pages->wide, pages->frame_tall + pages->item_tall * (int)count, name, stream);
         pages->draw(job, pages->context, first, count, stream);
         fputs("unset output\n", stream);
-        status = sag_out_commit(out, diags);
+        status = sag_out_close(out, SAG_OK, diags);
     }
     if (status == SAG_OK)
         return add_file(files, path);
@@ -198,6 +204,16 @@ bool has_case(const struct sag_plot_job *job, enum sag_case which)
     for (size_t i = 0; i < job->count; i++)
         if (job->results[i].of[which].present)
             return true;
+    return false;
+}
+
+bool has_effects(const struct sag_plot_job *job, enum sag_case which)
+{
+    for (size_t i = 0; i < job->count; i++) {
+        const struct sag_motor_case *c = &job->results[i].of[which];
+        if (c->present && sag_known(&c->effects.of[SAG_EFFECT_STARTING_AMPS].at_case))
+            return true;
+    }
     return false;
 }
 

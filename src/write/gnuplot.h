@@ -55,6 +55,8 @@ void put_datum(FILE *stream, double value, int decimals);
 
 /* Is the case there for any of the results? */
 bool has_case(const struct sag_plot_job *job, enum sag_case which);
+/* Are there effects to draw in that case? */
+bool has_effects(const struct sag_plot_job *job, enum sag_case which);
 
 enum sag_status plot_band(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags);
 enum sag_status plot_curve(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags);

@@ -123,11 +123,15 @@ static int put_in_place(const struct sag_out *out)
     return rename(out->temporary, out->path);
 }
 
-enum sag_status sag_out_commit(struct sag_out *out, struct sag_diags *diags)
+static enum sag_status commit(struct sag_out *out, struct sag_diags *diags)
 {
     enum sag_status status = SAG_OK;
-    bool failed = fflush(out->stream) != 0 || ferror(out->stream);
-    const char *why = failed ? strerror(errno) : "";
+    const char *why = strerror(errno); /* of the write that failed, if one did before */
+    bool failed = ferror(out->stream);
+    if (!failed && fflush(out->stream) != 0) {
+        failed = true;
+        why = strerror(errno);
+    }
     if (!out->path) {
         if (failed)
             status = complain(diags, "standard output", "could not be written to its end", why);
@@ -155,16 +159,29 @@ enum sag_status sag_out_commit(struct sag_out *out, struct sag_diags *diags)
     return status;
 }
 
-void sag_out_drop(struct sag_out *out)
+static void drop(struct sag_out *out)
 {
-    if (!out)
-        return;
     if (out->path) {
         fclose(out->stream);
         if (!out->direct)
             unlink(out->temporary);
     }
     release(out);
+}
+
+enum sag_status sag_out_close(struct sag_out *out, enum sag_status written, struct sag_diags *diags)
+{
+    if (written == SAG_OK || (written == SAG_IO && ferror(out->stream)))
+        return commit(out, diags);
+    drop(out);
+    return written;
+}
+
+bool sag_same_file(const char *left, const char *right)
+{
+    struct stat a, b;
+    return left && right && stat(left, &a) == 0 && stat(right, &b) == 0 && a.st_dev == b.st_dev &&
+           a.st_ino == b.st_ino && S_ISREG(a.st_mode);
 }
 
 enum sag_status sag_out_folder(const char *path, struct sag_diags *diags)

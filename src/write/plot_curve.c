@@ -174,7 +174,7 @@ static void write_key(const struct sag_plot_job *job, FILE *f)
     begin_key(f);
     fputs("plot NaN with lines lw 2 dt 2 lc rgb '" COLOUR_RATED "' title 'rated volts'", f);
     for (int k = 0; k < KEY_CASES; k++)
-        if (has_case(job, case_in_key(k)))
+        if (has_effects(job, case_in_key(k)))
             fprintf(f, ", \\\n  NaN with lines lw 2 lc rgb '%s' title '%s'", case_colour(case_in_key(k)),
                     sag_case_word(case_in_key(k)));
     fputs(", \\\n  NaN with lines lw 2.5 dt 3 lc rgb '" COLOUR_LOAD "' title 'load'\n", f);

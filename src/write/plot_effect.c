@@ -90,7 +90,7 @@ static void write_panel(const struct sag_plot_job *job, int p, FILE *f)
     fprintf(f, "plot $motors using %d:1:($%d-$%d):(0) with vectors nohead lw 2 lc rgb '" COLOUR_SPAN "' notitle",
             base + KEY_CASES, base + KEY_CASES + 1, base + KEY_CASES);
     for (int k = 0; k < KEY_CASES; k++)
-        if (has_case(job, case_in_key(k)))
+        if (has_effects(job, case_in_key(k)))
             fprintf(f, ", \\\n  $motors using %d:1 with points pt %d ps 1.3*mark lw 2 lc rgb '%s' notitle", base + k,
                     case_point(case_in_key(k)), case_colour(case_in_key(k)));
     fputc('\n', f);
@@ -101,13 +101,21 @@ static void write_key(const struct sag_plot_job *job, FILE *f)
     const char *before = "plot ";
     begin_key(f);
     for (int k = 0; k < KEY_CASES; k++)
-        if (has_case(job, case_in_key(k))) {
+        if (has_effects(job, case_in_key(k))) {
             fprintf(f, "%sNaN with points pt %d ps 1.3*mark lw 2 lc rgb '%s' title '%s case'", before,
                     case_point(case_in_key(k)), case_colour(case_in_key(k)), sag_case_word(case_in_key(k)));
             before = ", \\\n  ";
         }
     fputc('\n', f);
     end_key(f);
+}
+
+static bool is_drawn(const struct sag_result *r)
+{
+    for (int c = 0; c < SAG_CASE_COUNT; c++)
+        if (r->of[c].present && sag_known(&r->of[c].effects.of[SAG_EFFECT_STARTING_AMPS].at_case))
+            return true;
+    return false;
 }
 
 static void write_labels(const struct sag_plot_job *job, size_t first, size_t count, FILE *f)
@@ -117,7 +125,7 @@ static void write_labels(const struct sag_plot_job *job, size_t first, size_t co
         const struct sag_result *r = &job->results[first + i];
         char label[200], tag[120];
         snprintf(label, sizeof label, "%s%s", put_cut(tag, sizeof tag, r->motor.plate->tag, 20),
-                 r->machine.way == SAG_FIT_NONE ? " (no circuit)" : "");
+                 is_drawn(r) ? "" : " (no calculation)");
         put_gnuplot(f, label);
         fprintf(f, " %zu%s", count - i, i + 1 < count ? ", " : "");
     }
@@ -138,16 +146,11 @@ static void draw(const struct sag_plot_job *job, const void *context, size_t fir
     fputs("unset multiplot\n", f);
 }
 
-static bool has_circuit(const struct sag_plot_job *job)
-{
-    for (size_t i = 0; i < job->count; i++)
-        if (job->results[i].machine.way != SAG_FIT_NONE)
-            return true;
-    return false;
-}
-
 enum sag_status plot_effect(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags)
 {
     const struct pages pages = {"effect", job->count, 30, 1200, HEAD_TALL + FOOT_TALL, 30, draw, NULL};
-    return has_circuit(job) ? write_pages(job, &pages, files, diags) : SAG_OK;
+    bool any = false;
+    for (int k = 0; k < KEY_CASES; k++)
+        any = any || has_effects(job, case_in_key(k));
+    return any ? write_pages(job, &pages, files, diags) : SAG_OK;
 }

@@ -36,8 +36,7 @@
     X(DERATE, "derate", NULL, "", 0, 3, NUMBER)                                                                        \
     X(FLUX, "flux_pct", NULL, "", 0, 1, NUMBER)                                                                        \
     X(VERDICT, "verdict", "verdict", "", 7, 0, VERDICT)                                                                \
-    X(ASSUMED, "assumed", NULL, "", 0, 0, TEXT)                                                                        \
-    X(REMARK, NULL, "", "", 12, 0, TEXT)
+    X(ASSUMED, "assumed", NULL, "", 0, 0, TEXT)
 /* clang-format on */
 
 enum {
@@ -109,14 +108,12 @@ static void put_effects(const struct sag_effect *of, struct sag_value *v)
     v[AT_RISE].number = of[SAG_EFFECT_RISE].change.value;
 }
 
-/* Why a row has blanks, for people. */
-static const char *remark(const struct sag_result *result, const struct sag_motor_case *c)
+/* What people see where running amps are blank. */
+static const char *instead(const struct sag_result *result, const struct sag_motor_case *c)
 {
-    if (result->machine.way == SAG_FIT_NONE)
-        return "no circuit";
-    if (c->effects.stalls)
+    if (c->effects.stalls && result->machine.way != SAG_FIT_NONE)
         return "stalls";
-    return sag_known(&c->effects.of[SAG_EFFECT_STARTING_AMPS].at_case) ? "" : "not computed";
+    return sag_known(&c->effects.of[SAG_EFFECT_RUNNING_AMPS].at_case) ? "" : "no calc";
 }
 
 void sag_check_row(const struct sag_motor_list *list, const struct sag_result *result, enum sag_case which,
@@ -129,9 +126,9 @@ void sag_check_row(const struct sag_motor_list *list, const struct sag_result *r
     v[AT_FEEDER].text = list->feeders[result->motor.plate->feeder].id;
     v[AT_CASE].text = sag_case_word(which);
     v[AT_VERDICT].text = sag_verdict_word(c->verdict);
-    v[AT_REMARK].text = remark(result, c);
     v[AT_ASSUMED].text = assumed_columns(&result->motor, text->assumed, sizeof text->assumed);
     put_volts(c, v);
     put_amps(&result->motor, v);
     put_effects(c->effects.of, v);
+    v[AT_RUNNING_AMPS].text = instead(result, c);
 }

@@ -57,8 +57,27 @@ void sag_explain_row(const struct sag_line *line, struct sag_value *v)
 enum {
     SYMBOL = 9,
     WORDS = 42,
-    UNIT = 8
+    UNIT = 8,
+    BOUNDS = 17
 };
+
+struct cell {
+    const char *text;
+    int width; /* at least */
+};
+
+/* No cell is cut; blanks at the end of the line are left out. */
+static void put_cells(FILE *stream, const struct cell cells[], size_t count)
+{
+    while (count > 0 && !*cells[count - 1].text)
+        count--;
+    for (size_t i = 0; i < count; i++) {
+        if (i + 1 == count || text_width(cells[i].text) > cells[i].width)
+            put_plain(stream, cells[i].text);
+        else
+            put_padded(stream, cells[i].text, cells[i].width);
+    }
+}
 
 /* Symbol, quantity, result, unit, bounds, origin; below it the formula with its numbers, then where it is from. */
 static void print_line(FILE *stream, const struct sag_line *line)
@@ -86,15 +105,12 @@ static void print_line(FILE *stream, const struct sag_line *line)
     }
     put_padded(stream, sag_number_figures(number, q->value, line->figures), -10);
     fputc(' ', stream);
-    if (text_width(line->unit) > UNIT)
-        put_plain(stream, line->unit);
-    else
-        put_padded(stream, line->unit, UNIT);
     if (q->low < q->high)
         snprintf(bounds, sizeof bounds, "%s..%s", sag_number_figures(low, q->low, line->figures),
                  sag_number_figures(high, q->high, line->figures));
-    put_padded(stream, bounds, 17);
-    fprintf(stream, " %s\n", line->origin);
+    const struct cell last[] = {{line->unit, UNIT}, {bounds, BOUNDS}, {*line->origin ? " " : "", 1}, {line->origin, 0}};
+    put_cells(stream, last, sizeof last / sizeof *last);
+    fputc('\n', stream);
     if (*line->numbers)
         fprintf(stream, "            = %s = %s\n", line->formula, line->numbers);
     else if (*line->formula)

@@ -52,27 +52,34 @@ static void print_head(FILE *stream, const struct sag_table *t)
         }
 }
 
+static int column_width(const struct sag_table *t, size_t column)
+{
+    int width = 0;
+    for (size_t i = 0; i <= t->rows; i++) {
+        int w = text_width(t->head[i * t->columns + column]);
+        width = w > width ? w : width;
+    }
+    return width;
+}
+
 static void print_text(FILE *stream, const struct sag_table *t)
 {
     enum {
         WIDEST = 40
     };
     print_head(stream, t);
-    for (size_t r = 0; r <= t->rows; r++)
-        for (size_t c = 0; c < t->columns; c++) {
-            int width = 0;
-            for (size_t i = 0; i <= t->rows; i++) {
-                int w = text_width(t->head[i * t->columns + c]);
-                width = w > width ? w : width;
-            }
-            bool last = c + 1 == t->columns;
-            const char *cell = t->head[r * t->columns + c];
-            if (last)
-                fputs(cell, stream);
-            else
-                put_padded(stream, cell, width < WIDEST ? width : WIDEST);
-            fputs(last ? "\n" : "  ", stream);
+    for (size_t r = 0; r <= t->rows; r++) {
+        const char *const *cells = &t->head[r * t->columns];
+        size_t end = t->columns;
+        while (end > 1 && !*cells[end - 1])
+            end--;
+        for (size_t c = 0; c + 1 < end; c++) {
+            int width = column_width(t, c);
+            put_padded(stream, cells[c], width < WIDEST ? width : WIDEST);
+            fputs("  ", stream);
         }
+        fprintf(stream, "%s\n", cells[end - 1]);
+    }
 }
 
 enum sag_status sag_print_table(FILE *stream, const struct sag_table *t, const char *format)

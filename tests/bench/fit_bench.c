@@ -81,7 +81,7 @@ static bool time_all(const struct sag_tables *tables, const struct sag_motor_lis
     for (size_t i = 0; i < list->count && made; i++) {
         struct sag_motor motor;
         struct sag_targets targets;
-        sag_complete_motor(tables, &list->plates[i], &(struct sag_connection){480, 0.57735}, &motor);
+        sag_complete_motor(tables, &list->plates[i], &(struct sag_connection){480, 60, 0.57735}, &motor);
         if (sag_targets_of(&motor, &targets))
             time_fit(&targets, timings);
     }

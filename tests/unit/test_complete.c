@@ -31,6 +31,25 @@ static void check_fact(const struct fact_row *row, const struct sag_motor *motor
         fail_msg("%s: has no rule", row->name);
 }
 
+#define V440 "rated_volts=440,rated_hp=75"
+#define V460 "rated_volts=460,rated_hp=75"
+#define V400 "rated_volts=400,rated_kw=7.5"
+
+/* A plate that fits 50 and 60 Hz alike is taken as made for the supply it is on. */
+static void doubtful_hz_takes_the_supplys(void **state)
+{
+    (void)state;
+    const double supplies[] = {50, 60};
+    for (size_t i = 0; i < sizeof supplies / sizeof *supplies; i++) {
+        struct sag_motor_list list;
+        struct sag_motor motor;
+        const struct fact_row row = {"400 V", V400, 400, SAG_HZ, supplies[i], 50, 60, SAG_ASSUMED, ASSUMED_BIT};
+        complete_connected(row.plate, &(struct sag_connection){400, supplies[i], 0}, &list, &motor);
+        check_fact(&row, &motor);
+        sag_motor_list_free(&list);
+    }
+}
+
 static void check_facts(const struct fact_row *rows, size_t count)
 {
     for (size_t i = 0; i < count; i++) {
@@ -41,10 +60,6 @@ static void check_facts(const struct fact_row *rows, size_t count)
         sag_motor_list_free(&list);
     }
 }
-
-#define V440 "rated_volts=440,rated_hp=75"
-#define V460 "rated_volts=460,rated_hp=75"
-#define V400 "rated_volts=400,rated_kw=7.5"
 
 static void volts(void **state)
 {
@@ -63,6 +78,33 @@ static void volts(void **state)
         {"400 V without hz", V400, 480, SAG_HZ, 60, 50, 60, SAG_ASSUMED, ASSUMED_BIT},
         {"380 V without hz", "rated_volts=380,rated_kw=5", 480, SAG_HZ, 60, 50, 60, SAG_ASSUMED, ASSUMED_BIT},
         {"440 V without hz", V440, 480, SAG_HZ, 60, 0, 0, SAG_ASSUMED, EXACT},
+    };
+    check_facts(rows, COUNT(rows));
+}
+
+/* A plate without hz: the one of 50 and 60 Hz at which its speed is a motor's. */
+static void hz_told_by_speed(void **state)
+{
+    (void)state;
+    static const struct fact_row rows[] = {
+        {"400 V 1460", V400 ",rpm=1460", 400, SAG_HZ, 50, 0, 0, SAG_COMPUTED, EXACT},
+        {"440 V 1460", V440 ",rpm=1460", 480, SAG_HZ, 50, 0, 0, SAG_COMPUTED, EXACT},
+        {"460 V 1755", V460 ",rpm=1755", 480, SAG_HZ, 60, 0, 0, SAG_COMPUTED, EXACT},
+        {"400 V 1755", V400 ",rpm=1755", 400, SAG_HZ, 60, 0, 0, SAG_COMPUTED, EXACT},
+        {"3500", V460 ",rpm=3500", 480, SAG_HZ, 60, 0, 0, SAG_COMPUTED, EXACT},
+        {"2920", V460 ",rpm=2920", 480, SAG_HZ, 50, 0, 0, SAG_COMPUTED, EXACT},
+        {"1460 with 4 poles", V440 ",rpm=1460,poles=4", 480, SAG_HZ, 50, 0, 0, SAG_COMPUTED, EXACT},
+        {"3500 with 2 poles", V460 ",rpm=3500,poles=2", 480, SAG_HZ, 60, 0, 0, SAG_COMPUTED, EXACT},
+        {"poles settle 580", V460 ",rpm=580,poles=10", 480, SAG_HZ, 50, 0, 0, SAG_COMPUTED, EXACT},
+        {"and the other way", V460 ",rpm=580,poles=12", 480, SAG_HZ, 60, 0, 0, SAG_COMPUTED, EXACT},
+        {"580 at both", V460 ",rpm=580", 480, SAG_HZ, 60, 0, 0, SAG_ASSUMED, EXACT},
+        {"400 V 580 at both", V400 ",rpm=580", 400, SAG_HZ, 60, 50, 60, SAG_ASSUMED, ASSUMED_BIT},
+        {"1600 at neither", V460 ",rpm=1600", 480, SAG_HZ, 60, 0, 0, SAG_ASSUMED, EXACT},
+        {"1460 with 6 poles at neither", V460 ",rpm=1460,poles=6", 480, SAG_HZ, 60, 0, 0, SAG_ASSUMED, EXACT},
+        {"8 % of slip is a motor's", V460 ",rpm=1656", 480, SAG_HZ, 60, 0, 0, SAG_COMPUTED, EXACT},
+        {"the plate goes first", V440 ",rpm=1460,hz=60", 480, SAG_HZ, 60, 0, 0, SAG_NAMEPLATE, EXACT},
+        {"poles at that frequency", V440 ",rpm=1460", 480, SAG_POLES, 4, 0, 0, SAG_COMPUTED, EXACT},
+        {"slip at that frequency", V440 ",rpm=1460", 480, SAG_SLIP, 40.0 / 1500, 0, 0, SAG_COMPUTED, EXACT},
     };
     check_facts(rows, COUNT(rows));
 }
@@ -87,6 +129,11 @@ static void speed(void **state)
         {"slip typical", V460, 480, SAG_SLIP, 0.011, 0.0077, 0.0154, SAG_ASSUMED, ASSUMED_BIT},
         {"slip when rpm is synchronous", V460 ",poles=4,rpm=1800", 480, SAG_SLIP, 0.011, 0.0077, 0.0154, SAG_ASSUMED,
          ASSUMED_BIT},
+        {"synchronous without poles: poles", V460 ",rpm=1800", 480, SAG_POLES, 4, 0, 0, SAG_COMPUTED, EXACT},
+        {"synchronous without poles: slip", V460 ",rpm=1800", 480, SAG_SLIP, 0.011, 0.0077, 0.0154, SAG_ASSUMED,
+         ASSUMED_BIT},
+        {"synchronous without poles: speed", V460 ",rpm=1800", 480, SAG_RPM, 1780.2, 1772.28, 1786.14, SAG_ASSUMED,
+         EXACT},
         {"rpm from slip", V460, 480, SAG_RPM, 1780.2, 1772.28, 1786.14, SAG_ASSUMED, EXACT},
         {"torque", V460 ",rpm=1770", 480, SAG_RATED_TORQUE, 301.855, 0, 0, SAG_COMPUTED, EXACT},
     };
@@ -126,6 +173,59 @@ static void power(void **state)
          SAG_COMPUTED_AMPS, 8.04833, 0, 0, SAG_COMPUTED, EXACT},
     };
     check_facts(rows, COUNT(rows));
+}
+
+#define S115 "rated_volts=115,rated_hp=0.5,phases=1"
+#define S277 "rated_volts=277,rated_hp=0.5,phases=1"
+
+/* Without efficiency a single-phase plate has no arithmetic: its own amps count, else those of the code. */
+static void single_phase_amps(void **state)
+{
+    (void)state;
+    static const struct fact_row rows[] = {
+        {"plate amps", S115 ",rated_amps=8.2", 240, SAG_COMPUTED_AMPS, 8.2, 0, 0, SAG_NAMEPLATE, EXACT},
+        {"plate amps and power factor", S115 ",rated_amps=8.2,power_factor=0.7", 240, SAG_COMPUTED_AMPS, 8.2, 0, 0,
+         SAG_NAMEPLATE, EXACT},
+        {"code table", S115, 240, SAG_COMPUTED_AMPS, 9.8, 0, 0, SAG_TABLE, EXACT},
+        {"efficiency alone", S115 ",efficiency_pct=62", 240, SAG_COMPUTED_AMPS, 9.8, 0, 0, SAG_TABLE, EXACT},
+        {"efficiency and plate amps", S115 ",efficiency_pct=62,rated_amps=9", 240, SAG_COMPUTED_AMPS, 9, 0, 0,
+         SAG_COMPUTED, EXACT},
+    };
+    check_facts(rows, COUNT(rows));
+    struct sag_motor_list list;
+    struct sag_motor motor;
+    complete_typed(S277, 480, &list, &motor);
+    assert_false(sag_known(&motor.fact[SAG_COMPUTED_AMPS])); /* the code has no column for 277 V */
+    assert_false(sag_known(&motor.fact[SAG_EFFICIENCY]));
+    sag_motor_list_free(&list);
+}
+
+/* The level of a year, and the table that the sheet will cite for it. */
+static void efficiency_of_a_year(void **state)
+{
+    (void)state;
+#define OLD   "standard_efficiency_pre1992"
+#define FIRST "us_10cfr431_25_efficiency_1997"
+#define LATER "us_10cfr431_25_efficiency_2016"
+    static const struct {
+        const char *plate;
+        double share;
+        const char *table;
+    } rows[] = {
+        {V460 ",year=1991", 0.919, OLD},   {V460 ",year=1997", 0.919, OLD},
+        {V460 ",year=1998", 0.941, FIRST}, {V460, 0.941, FIRST},
+        {V460 ",year=2010", 0.941, FIRST}, {V460 ",year=2011", 0.954, LATER},
+        {V460 ",year=2016", 0.954, LATER}, {V400 ",hz=50,year=1990", 0.86, "iec_60034_30_1_efficiency_50hz"},
+    };
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        struct sag_motor_list list;
+        struct sag_motor motor;
+        complete_typed(rows[i].plate, 480, &list, &motor);
+        check_percent(rows[i].plate, motor.fact[SAG_EFFICIENCY].value, rows[i].share, 1e-9);
+        assert_non_null(motor.fact[SAG_EFFICIENCY].rule);
+        check_text(rows[i].plate, motor.fact[SAG_EFFICIENCY].rule->table, rows[i].table);
+        sag_motor_list_free(&list);
+    }
 }
 
 static void locked_rotor(void **state)
@@ -201,5 +301,7 @@ static void heat_and_load(void **state)
     check_facts(rows, COUNT(rows));
 }
 
-TEST_LIST(complete, cmocka_unit_test(volts), cmocka_unit_test(speed), cmocka_unit_test(power),
-          cmocka_unit_test(locked_rotor), cmocka_unit_test(torques), cmocka_unit_test(heat_and_load))
+TEST_LIST(complete, cmocka_unit_test(volts), cmocka_unit_test(hz_told_by_speed),
+          cmocka_unit_test(doubtful_hz_takes_the_supplys), cmocka_unit_test(speed), cmocka_unit_test(power),
+          cmocka_unit_test(single_phase_amps), cmocka_unit_test(efficiency_of_a_year), cmocka_unit_test(locked_rotor),
+          cmocka_unit_test(torques), cmocka_unit_test(heat_and_load))

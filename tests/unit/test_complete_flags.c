@@ -15,6 +15,8 @@ static void line_or_neutral(void **state)
         {"115 V on 208 V without neutral", "rated_volts=115,rated_hp=0.5,phases=1", 208, false, 115, false},
         {"230 V on 208Y", "rated_volts=230,rated_hp=1,phases=1", 208, true, 230, false},
         {"277 V on 480Y", "rated_volts=277,rated_hp=1,phases=1", 480, true, 277, true},
+        {"115 V on the leg of 240 V", "rated_volts=115,rated_hp=0.5,phases=1", 240, true, 115, true},
+        {"115 V on 240 V without neutral", "rated_volts=115,rated_hp=0.5,phases=1", 240, false, 115, false},
         {"115/230 V on 208Y", "rated_volts=115/230,rated_hp=1,phases=1", 208, true, 115, true},
         {"115/230 V on 240 V", "rated_volts=115/230,rated_hp=1,phases=1", 240, true, 230, false},
         {"115/208-230 V on 208Y", "rated_volts=115/208-230,rated_hp=1,phases=1", 208, true, 208, false},
@@ -24,9 +26,10 @@ static void line_or_neutral(void **state)
         struct sag_motor_list list;
         struct sag_motor motor;
         complete_typed(rows[i].plate, rows[i].volts_ll, &list, &motor);
-        struct sag_connection connection = {rows[i].volts_ll, !rows[i].neutral          ? 0
-                                                              : rows[i].volts_ll == 240 ? 0.5
-                                                                                        : 1 / sqrt(3)};
+        struct sag_connection connection = {rows[i].volts_ll, 60,
+                                            !rows[i].neutral          ? 0
+                                            : rows[i].volts_ll == 240 ? 0.5
+                                                                      : 1 / sqrt(3)};
         sag_complete_motor(shared_tables(), &list.plates[0], &connection, &motor);
         check_near(rows[i].name, motor.fact[SAG_RATED_VOLTS].value, rows[i].volts, 0);
         if (motor.line_to_neutral != rows[i].line_to_neutral)
@@ -57,6 +60,8 @@ static void flags(void **state)
         {"rated_volts=460,rated_hp=75,poles=4,rpm=1850", true, false, 'B'},
         {"rated_volts=460,rated_hp=75,poles=4,rpm=1799", false, false, 'B'},
         {"rated_volts=460,rated_hp=75,rpm=3600", true, false, 'B'},
+        {"rated_volts=460,rated_hp=75,rpm=1800", true, false, 'B'},
+        {"rated_volts=400,rated_hp=75,rpm=1460", false, true, 'N'},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
         struct sag_motor_list list;
@@ -144,7 +149,7 @@ static void held_as_if_on_the_plate(void **state)
         struct sag_motor_list list;
         struct sag_motor motor;
         complete_typed(rows[i].plate, 480, &list, &motor);
-        struct sag_connection connection = {480, true};
+        struct sag_connection connection = {480, 60, true};
         sag_complete_motor_with(shared_tables(), &list.plates[0], &connection, rows[i].held, rows[i].at, &motor);
         const struct sag_qty *held = &motor.fact[rows[i].held];
         check_near(rows[i].name, held->value, rows[i].at, 0);
@@ -162,7 +167,7 @@ static void held_hz_makes_it_iec(void **state)
     (void)state;
     struct sag_motor_list list;
     struct sag_motor motor;
-    struct sag_connection connection = {480, true};
+    struct sag_connection connection = {480, 60, true};
     complete_typed("rated_volts=400,rated_kw=7.5", 480, &list, &motor);
     assert_false(motor.iec);
     sag_complete_motor_with(shared_tables(), &list.plates[0], &connection, SAG_HZ, 50, &motor);

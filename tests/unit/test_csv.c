@@ -121,6 +121,14 @@ static void reads_what_spreadsheets_write(void **state)
         {"spaces", TEXT(" a ,\tb\n 1 , \" 2 \" \n"), "1: a|b\n2: 1|2\n", ""},
         {"no-break spaces", TEXT("a,b\n\xC2\xA0 1\xC2\xA0,\"\xC2\xA0\xC2\xA0\"\n"), "1: a|b\n2: 1|\n", ""},
         {"spaces inside", TEXT("a\nx \xC2\xA0y\n"), "1: a\n2: x \xC2\xA0y\n", ""},
+        {"note on the separator", TEXT("sep=,\na,b\n1,2\n"), "2: a|b\n3: 1|2\n", ""},
+        {"note on the separator, CRLF", TEXT("sep=;\r\na;b\r\n1,5;2\r\n"), "2; a|b\n3; 1,5|2\n", ""},
+        {"note on the separator behind a byte order mark",
+         TEXT("\xEF\xBB\xBF"
+              "sep=;\na;b\n1;2\n"),
+         "2; a|b\n3; 1|2\n", ""},
+        {"note on the separator below comments", TEXT("# x\nsep=,\n\na,b\n"), "# x\n4: a|b\n", ""},
+        {"a column called sep", TEXT("sep=volts,b\n1,2\n"), "1: sep=volts|b\n2: 1|2\n", ""},
         {"ragged", TEXT("a,b\n1\n1,2,3\n"), "1: a|b\n2: 1\n3: 1|2|3\n", ""},
         {"UTF-8", TEXT("a\nL\xC3\xBC\xE2\x82\xAC\xF0\x9F\x98\x80\n"),
          "1: a\n2: L\xC3\xBC\xE2\x82\xAC\xF0\x9F\x98\x80\n", ""},
@@ -219,6 +227,35 @@ static void reads_long_things(void **state)
     }
 }
 
+static void many_cells(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *name, *head;
+        size_t commas;
+        const char *tail, *rows, *faults;
+    } rows[] = {
+        {"4096 cells in a header", "a", 4095, "\n", NULL, ""},
+        {"4097 cells in a header", "a", 4096, "\n", "", "1:0 E more than 4096 cells in a row\n"},
+        {"4097 cells in a row", "a,b\n1,2\n3", 4096, "\n5,6\n", "1: a|b\n2: 1|2\n",
+         "3:0 E more than 4096 cells in a row\n"},
+        {"a million cells in a row", "a,b\n1,2\n3", 1000000, "\n5,6\n", "1: a|b\n2: 1|2\n",
+         "3:0 E more than 4096 cells in a row\n"},
+    };
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        char *text = filled(rows[i].head, ",", rows[i].commas, rows[i].tail);
+        struct sag_diags diags = {0};
+        struct dump dump;
+        if (rows[i].rows) {
+            check_read(rows[i].name, text, strlen(text), rows[i].rows, rows[i].faults);
+        } else {
+            assert_int_equal(read_way(FROM_BYTES, text, strlen(text), &dump, &diags), SAG_OK);
+            check_diags(rows[i].name, &diags, "");
+        }
+        free(text);
+    }
+}
+
 static enum sag_status count_comment(void *context, const char *text, size_t length)
 {
     (void)text;
@@ -267,5 +304,5 @@ static void a_row_may_end_the_reading(void **state)
 }
 
 TEST_LIST(csv, cmocka_unit_test(reads_what_spreadsheets_write), cmocka_unit_test(lines_of_spaces_count),
-          cmocka_unit_test(refuses_what_is_no_table), cmocka_unit_test(reads_long_things),
+          cmocka_unit_test(refuses_what_is_no_table), cmocka_unit_test(reads_long_things), cmocka_unit_test(many_cells),
           cmocka_unit_test(comments_may_be_long), cmocka_unit_test(a_row_may_end_the_reading))

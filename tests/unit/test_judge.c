@@ -130,6 +130,25 @@ static void check_findings(const struct finding_row *rows, size_t count)
     }
 }
 
+/* A limit that no table could give has passed nothing. */
+static void no_limit_is_unknown(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *name;
+        enum side side;
+        bool advisory;
+    } rows[] = {{"at most", AT_MOST, false}, {"at least", AT_LEAST, false}, {"advisory", AT_MOST, true}};
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        struct sag_measure m = {.value = sag_exact(100, SAG_COMPUTED),
+                                .limit = NAN,
+                                .watch = NAN,
+                                .side = rows[i].side,
+                                .advisory = rows[i].advisory};
+        check_verdict(rows[i].name, verdict_of(&m), UNKNOWN);
+    }
+}
+
 /* The everyday fault: a motor made for 440 V on a 480 V system. */
 static void volts_and_hertz(void **state)
 {
@@ -196,6 +215,44 @@ static void contradictions(void **state)
         {"synchronous speed", "rated_volts=460,rated_hp=50,poles=4,rpm=1800", AT480, "plate_speed", PLATE, WATCH, 1800,
          1800},
         {"speed below", P460, AT480, "plate_speed", PLATE, OK, 0, 0},
+        {"synchronous speed without poles", "rated_volts=460,rated_hp=50,rpm=1800", AT480, "plate_speed", PLATE, WATCH,
+         1800, 1800},
+        {"synchronous speed has no slip", "rated_volts=460,rated_hp=50,rpm=1800", AT480, "plate_slip", PLATE, OK, 0, 0},
+        {"speed of twice the poles", "rated_volts=460,rated_hp=50,rpm=875,poles=4", AT480, "plate_slip", PLATE, WATCH,
+         51.389, 8},
+        {"slip of 8 %", "rated_volts=460,rated_hp=5,rpm=1656,poles=4", AT480, "plate_slip", PLATE, OK, 0, 0},
+        {"slip over 8 %", "rated_volts=460,rated_hp=5,rpm=1655,poles=4", AT480, "plate_slip", PLATE, WATCH, 8.0556, 8},
+        {"design D, 15 %", "rated_volts=460,rated_hp=50,rpm=1530,poles=4,design=D", AT480, "plate_slip", PLATE, OK, 0,
+         0},
+        {"design D, more", "rated_volts=460,rated_hp=50,rpm=1520,poles=4,design=D", AT480, "plate_slip", PLATE, WATCH,
+         15.556, 15},
+        {"wound rotor, 12 %", "rated_volts=460,rated_hp=50,rpm=1584,poles=4,rotor=wound", AT480, "plate_slip", PLATE,
+         OK, 0, 0},
+        {"typical slip is no contradiction", "rated_volts=460,rated_hp=50", AT480, "plate_slip", PLATE, OK, 0, 0},
+        {"single-phase amps have no arithmetic",
+         "rated_volts=115,rated_hp=0.5,phases=1,rated_amps=20",
+         {{240}, 1, 0},
+         "plate_amps",
+         PLATE,
+         OK,
+         0,
+         0},
+        {"single-phase amps of the code",
+         "rated_volts=115,rated_hp=0.5,phases=1",
+         {{240}, 1, 0},
+         "plate_amps",
+         PLATE,
+         OK,
+         0,
+         0},
+        {"single-phase amps with arithmetic",
+         "rated_volts=115,rated_hp=0.5,phases=1,efficiency_pct=62,power_factor=0.65,rated_amps=12",
+         {{240}, 1, 0},
+         "plate_amps",
+         PLATE,
+         WATCH,
+         49.099,
+         12},
         {"efficiency", "rated_volts=460,rated_hp=50,efficiency_pct=99.5", AT480, "plate_efficiency", PLATE, WATCH, 99.5,
          99},
         {"losses", "rated_volts=460,rated_hp=50,efficiency_pct=30,power_factor=0.9", AT480, "plate_losses", PLATE,
@@ -219,11 +276,96 @@ static void running(void **state)
         {"torque to spare", WEAK, {{460}, 1, 0}, "pull_out", SAG_CASE_NOMINAL, OK, 0, 0},
         {"stalls at 75 %", WEAK, {{345}, 1, 0}, "pull_out", SAG_CASE_NOMINAL, FAIL, 0, 100},
         {"amps at 80 %", P460, {{368}, 1, 0}, "running_amps", SAG_CASE_NOMINAL, FAIL, 0, 115},
+        {"amps of the plate, not of arithmetic",
+         "rated_volts=460,rated_hp=50,rpm=1770,efficiency_pct=90,power_factor=0.84,rated_amps=50,service_factor=1.0",
+         {{460}, 1, 0},
+         "running_amps",
+         SAG_CASE_NOMINAL,
+         FAIL,
+         0,
+         115},
+        {"arithmetic without plate amps",
+         "rated_volts=460,rated_hp=50,rpm=1770,efficiency_pct=90,power_factor=0.84,service_factor=1.0",
+         {{460}, 1, 0},
+         "running_amps",
+         SAG_CASE_NOMINAL,
+         OK,
+         0,
+         0},
         {"amps at 80 %, half loaded", P460 ",load_pct=50", {{368}, 1, 0}, "running_amps", SAG_CASE_NOMINAL, OK, 0, 0},
     };
     check_findings(rows, COUNT(rows));
 }
 
-TEST_LIST(judge, cmocka_unit_test(verdicts), cmocka_unit_test(band_of_nema), cmocka_unit_test(band_of_iec),
-          cmocka_unit_test(volts_and_hertz), cmocka_unit_test(frequency_of_iec), cmocka_unit_test(contradictions),
-          cmocka_unit_test(running))
+/* 50 hp at 460 V, 90 %, 0.84 draws 61.9 A; against a plate of 50 A that is 124 %. */
+static void amps_against_the_plate(void **state)
+{
+    (void)state;
+    struct judged j;
+    judge_typed("rated_volts=460,rated_hp=50,rpm=1770,efficiency_pct=90,power_factor=0.84,rated_amps=50,"
+                "service_factor=1.0",
+                &(struct sag_typed_volts){{460}, 1, 0}, &j);
+    const struct sag_finding *f = finding_of(&j, "running_amps", SAG_CASE_NOMINAL);
+    assert_non_null(f);
+    check_percent("amps", f->value.value, 100 * 37300 / (sqrt(3) * 460 * 0.9 * 0.84) / 50, 0.2);
+    check_verdict("plate_amps", verdict_in(&j, "plate_amps", PLATE), WATCH);
+    check_verdict("worst", j.result->worst, FAIL);
+    judged_free(&j);
+}
+
+/* Nearly 7 % of unbalance: in one of the lines the two sequences may add up. */
+static void worst_line_under_unbalance(void **state)
+{
+    (void)state;
+    struct judged j;
+    judge_typed(P460, &(struct sag_typed_volts){{492, 460, 428}, 3, 0}, &j);
+    const struct sag_effects *e = &j.result->of[SAG_CASE_MEASURED].effects;
+    const struct sag_finding *f = finding_of(&j, "running_amps", SAG_CASE_MEASURED);
+    double average = e->of[SAG_EFFECT_RUNNING_AMPS].at_case.value;
+    assert_non_null(f);
+    assert_true(e->negative_amps.value > 0.1 * average);
+    check_percent("worst line", f->value.value,
+                  100 * (average + e->negative_amps.value) / j.result->motor.fact[SAG_COMPUTED_AMPS].value, 1e-9);
+    check_verdict("amps", (enum sag_verdict)f->verdict, FAIL);
+    check_verdict("unbalance", verdict_in(&j, "unbalance", SAG_CASE_MEASURED), FAIL);
+    judged_free(&j);
+    judge_typed(P460, &(struct sag_typed_volts){{460, 460, 460}, 3, 0}, &j);
+    check_verdict("balanced", verdict_in(&j, "running_amps", SAG_CASE_MEASURED), OK);
+    assert_false(sag_known(&j.result->of[SAG_CASE_MEASURED].effects.negative_amps));
+    judged_free(&j);
+}
+
+/* A fan takes power with the cube of its speed, and 60 Hz turns it a fifth faster. */
+static void load_at_another_frequency(void **state)
+{
+    (void)state;
+    static const struct finding_row rows[] = {
+        {"fan", N400 ",load=fan", {{480}, 1, 60}, "load_power", SAG_CASE_NOMINAL, WATCH, 0, 100},
+        {"fan at half load", N400 ",load=fan,load_pct=50", {{480}, 1, 60}, "load_power", SAG_CASE_NOMINAL, OK, 0, 0},
+        {"conveyor", N400 ",load=conveyor", {{480}, 1, 60}, "load_power", SAG_CASE_NOMINAL, WATCH, 0, 100},
+        {"conveyor with service factor",
+         N400 ",load=conveyor,service_factor=1.25",
+         {{480}, 1, 60},
+         "load_power",
+         SAG_CASE_NOMINAL,
+         OK,
+         0,
+         0},
+        {"fan at its own frequency", N400 ",load=fan", {{400}, 1, 50}, "load_power", SAG_CASE_NOMINAL, OK, 0, 0},
+        {"fan at a lower one", P460 ",load=fan", {{383}, 1, 50}, "load_power", SAG_CASE_NOMINAL, OK, 0, 0},
+    };
+    check_findings(rows, COUNT(rows));
+    struct judged j;
+    judge_typed(N400 ",load=fan", &(struct sag_typed_volts){{480}, 1, 60}, &j);
+    const struct sag_finding *f = finding_of(&j, "load_power", SAG_CASE_NOMINAL);
+    assert_non_null(f);
+    double speed = j.result->of[SAG_CASE_NOMINAL].effects.of[SAG_EFFECT_SPEED].at_case.value;
+    assert_true(speed > 1700 && speed < 1800);
+    check_percent("cube of the speed", f->value.value, 100 * pow(speed / 1465, 3), 0.2);
+    judged_free(&j);
+}
+
+TEST_LIST(judge, cmocka_unit_test(verdicts), cmocka_unit_test(no_limit_is_unknown), cmocka_unit_test(band_of_nema),
+          cmocka_unit_test(band_of_iec), cmocka_unit_test(volts_and_hertz), cmocka_unit_test(frequency_of_iec),
+          cmocka_unit_test(contradictions), cmocka_unit_test(running), cmocka_unit_test(amps_against_the_plate),
+          cmocka_unit_test(worst_line_under_unbalance), cmocka_unit_test(load_at_another_frequency))

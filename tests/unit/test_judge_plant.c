@@ -62,17 +62,31 @@ static void cases_that_exist(void **state)
     judged_free(&j);
 }
 
-/* A single-phase motor on a line and the neutral sees line volts over sqrt(3). */
+/* A single-phase motor on a line and the neutral sees line volts over sqrt(3), on the leg of a 240 V system half. */
 static void line_to_neutral_volts(void **state)
 {
     (void)state;
-    struct judged j;
-    judge_typed("rated_volts=115,rated_hp=0.5,phases=1", &(struct sag_typed_volts){{208}, 1, 0}, &j);
-    const struct sag_motor_case *c = &j.result->of[SAG_CASE_NOMINAL];
-    check_percent("terminals", c->terminals.volts.value, 208 / sqrt(3), 1e-9);
-    check_percent("supply", c->supply_volts.value, 208, 1e-9);
-    check_percent("share", c->terminals.volts_share, 208 / sqrt(3) / 115, 1e-9);
-    judged_free(&j);
+    const struct {
+        const char *name, *plate;
+        double supply, terminals;
+    } rows[] = {
+        {"115 V on 208Y", "rated_volts=115,rated_hp=0.5,phases=1", 208, 208 / sqrt(3)},
+        {"115 V on 240 V", "rated_volts=115,rated_hp=0.5,phases=1", 240, 120},
+        {"230 V on 240 V", "rated_volts=230,rated_hp=0.5,phases=1", 240, 240},
+        {"277 V on 480Y", "rated_volts=277,rated_hp=0.5,phases=1", 480, 480 / sqrt(3)},
+        {"three phases on 240 V", "rated_volts=230,rated_hp=0.5", 240, 240},
+    };
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        struct judged j;
+        judge_typed(rows[i].plate, &(struct sag_typed_volts){{rows[i].supply}, 1, 0}, &j);
+        const struct sag_motor_case *c = &j.result->of[SAG_CASE_NOMINAL];
+        check_percent(rows[i].name, c->terminals.volts.value, rows[i].terminals, 1e-9);
+        check_percent(rows[i].name, c->supply_volts.value, rows[i].supply, 1e-9);
+        check_percent(rows[i].name, c->terminals.volts_share,
+                      rows[i].terminals / j.result->motor.fact[SAG_RATED_VOLTS].value, 1e-9);
+        check_verdict(rows[i].name, c->band_verdict, SAG_VERDICT_OK);
+        judged_free(&j);
+    }
 }
 
 static double starting_torque(const char *plate, double volts, double hz)

@@ -139,6 +139,115 @@ static void names_the_nearest_column(void **state)
     check_faults(rows, COUNT(rows));
 }
 
+/* Heads as people write them in their own lists. */
+static void usual_heads(void **state)
+{
+    (void)state;
+    static const struct fault_row rows[] = {
+        {"spaces and dashes", "Tag,Rated Volts,rated-HP,Power Factor\nP,460,5,0.85\n", ""},
+        {"short words", "tag,rated_volts,rated_hp,FLA,PF,Eff,SF,Code,LRA,Speed,Freq\nP,460,5\n",
+         "1:4 W column \"FLA\" is ignored; did you mean rated_amps?\n"
+         "1:5 W column \"PF\" is ignored; did you mean power_factor?\n"
+         "1:6 W column \"Eff\" is ignored; did you mean efficiency_pct?\n"
+         "1:7 W column \"SF\" is ignored; did you mean service_factor?\n"
+         "1:8 W column \"Code\" is ignored; did you mean code_letter?\n"
+         "1:9 W column \"LRA\" is ignored; did you mean locked_amps?\n"
+         "1:10 W column \"Speed\" is ignored; did you mean rpm?\n"
+         "1:11 W column \"Freq\" is ignored; did you mean hz?\n"},
+        {"what is needed", "Motor,Volts,HP\nP,460,5\n",
+         "1:0 E the header has no column tag\n1:0 E the header has no column rated_volts\n"
+         "1:0 E the header has no column rated_hp or rated_kw\n"
+         "1:1 W column \"Motor\" is ignored; did you mean tag?\n"
+         "1:2 W column \"Volts\" is ignored; did you mean rated_volts?\n"
+         "1:3 W column \"HP\" is ignored; did you mean rated_hp?\n"},
+        {"a near miss with a space", "tag,rated volt,rated_hp,rated_volts\nP,1,5,460\n",
+         "1:2 W column \"rated volt\" is ignored; did you mean rated_volts?\n"},
+    };
+    check_faults(rows, COUNT(rows));
+}
+
+static void two_numbers_in_a_cell(void **state)
+{
+    (void)state;
+#define ONE "is more than one number; write one, a fraction as a decimal, for the volts in use\n"
+    static const struct fault_row rows[] = {
+        {"fraction", HEAD "P,115,1/2\n", "2:3 E rated_hp: \"1/2\" " ONE},
+        {"mixed fraction", HEAD "P,115,1-1/2\n", "2:3 E rated_hp: \"1-1/2\" " ONE},
+        {"amps of both volts", "tag,rated_volts,rated_hp,rated_amps\nP,230/460,20,56/28\n",
+         "2:4 E rated_amps: \"56/28\" " ONE},
+        {"the other way round", "tag,rated_volts,rated_hp,rated_amps\nP,230/460,20,28/56\n",
+         "2:4 E rated_amps: \"28/56\" " ONE},
+        {"speeds", "tag,rated_volts,rated_hp,rpm\nP,460,20,1765/1475\n", "2:4 E rpm: \"1765/1475\" " ONE},
+    };
+    check_faults(rows, COUNT(rows));
+}
+
+static void load_said_twice(void **state)
+{
+    (void)state;
+#define LOADS "tag,rated_volts,rated_hp,load_pct,load_hp\n"
+    static const struct fault_row rows[] = {
+        {"agree", LOADS "P,460,50,80,40\n", ""},
+        {"agree within rounding", LOADS "P,460,50,81,40\n", ""},
+        {"conflict", LOADS "P,460,50,90,40\n", "2:5 E load_hp: disagrees with load_pct on the same row; give one\n"},
+        {"conflict with nothing to carry", LOADS "P,460,50,0,40\n",
+         "2:5 E load_hp: disagrees with load_pct on the same row; give one\n"},
+        {"load_hp alone", LOADS "P,460,50,,40\n", ""},
+    };
+    check_faults(rows, COUNT(rows));
+}
+
+/* `count` cells of a fill behind a start, on one line. */
+static char *wide_row(char *at, const char *start, const char *fill, int count)
+{
+    at = stpcpy(at, start);
+    for (int i = 0; i < count; i++)
+        at += sprintf(at, ",%s", fill);
+    return stpcpy(at, "\n");
+}
+
+static void wide_lists(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *name;
+        int header, row; /* cells beyond the first three */
+        const char *fill, *faults;
+    } rows[] = {
+        {"512 columns", 509, 509, "", ""},
+        {"513 columns", 510, 0, "", "1:0 E 513 columns; no list has more than 512\n"},
+        {"blank cells beyond the header", 0, 600, "", ""},
+        {"a row beyond 512 cells of 512 columns", 509, 600, "", ""},
+    };
+    char *text = malloc(20000);
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        struct sag_motor_list list;
+        struct sag_diags diags = {0};
+        wide_row(wide_row(text, "tag,rated_volts,rated_hp", "", rows[i].header), "P,460,5", rows[i].fill, rows[i].row);
+        read_text(text, NULL, &list, &diags);
+        check_diags(rows[i].name, &diags, rows[i].faults);
+        sag_motor_list_free(&list);
+    }
+    free(text);
+}
+
+/* Words in cells that no column stands above are told one by one, up to what is kept. */
+static void words_beyond_all_columns(void **state)
+{
+    (void)state;
+    struct sag_motor_list list;
+    struct sag_diags diags = {0};
+    char *text = malloc(20000);
+    wide_row(wide_row(text, "tag,rated_volts,rated_hp", "", 509), "P,460,5", "x", 600);
+    read_text(text, NULL, &list, &diags);
+    assert_int_equal(diags.errors, 600 - 509);
+    assert_int_equal(diags.items[0].at.column, 513);
+    check_text("first", diags.items[0].text, "\"x\" stands beyond the last of 512 columns; an unquoted comma?");
+    sag_diags_free(&diags);
+    sag_motor_list_free(&list);
+    free(text);
+}
+
 static void plate_volts_with_decimal_commas(void **state)
 {
     (void)state;
@@ -220,6 +329,8 @@ static void many_rows(void **state)
 
 TEST_LIST(motors, cmocka_unit_test(plate_volts), cmocka_unit_test(refuses_cells),
           cmocka_unit_test(power_factor_above_one), cmocka_unit_test(refuses_headers),
-          cmocka_unit_test(names_the_nearest_column), cmocka_unit_test(plate_volts_with_decimal_commas),
+          cmocka_unit_test(names_the_nearest_column), cmocka_unit_test(usual_heads),
+          cmocka_unit_test(two_numbers_in_a_cell), cmocka_unit_test(load_said_twice), cmocka_unit_test(wide_lists),
+          cmocka_unit_test(words_beyond_all_columns), cmocka_unit_test(plate_volts_with_decimal_commas),
           cmocka_unit_test(feeders_of_a_supply), cmocka_unit_test(feeders_without_a_supply),
           cmocka_unit_test(many_rows))

@@ -88,9 +88,17 @@ static struct sag_out *open_out(const char *path, bool force)
 static void commit(struct sag_out *out)
 {
     struct sag_diags diags = {0};
-    enum sag_status status = sag_out_commit(out, &diags);
+    enum sag_status status = sag_out_close(out, SAG_OK, &diags);
     check_diags("commit", &diags, "");
     assert_int_equal(status, SAG_OK);
+}
+
+static void drop(struct sag_out *out)
+{
+    struct sag_diags diags = {0};
+    enum sag_status status = sag_out_close(out, SAG_BAD_INPUT, &diags);
+    check_diags("drop", &diags, "");
+    assert_int_equal(status, SAG_BAD_INPUT);
 }
 
 static void appears_whole(void **state)
@@ -136,7 +144,7 @@ static void appeared_meanwhile(void **state)
     struct sag_diags diags = {0};
     struct sag_out *out = open_out(path, false);
     put_file(path, "theirs\n");
-    assert_int_equal(sag_out_commit(out, &diags), SAG_IO);
+    assert_int_equal(sag_out_close(out, SAG_OK, &diags), SAG_IO);
     check_refused(&diags, path, "could not be written: File exists");
     check_file(path, "theirs\n");
     assert_int_equal(names_in(*state), 1);
@@ -145,13 +153,12 @@ static void appeared_meanwhile(void **state)
 static void drop_leaves_nothing(void **state)
 {
     const char *path = path_in(state, "a.csv");
-    sag_out_drop(open_out(path, false));
+    drop(open_out(path, false));
     assert_int_equal(names_in(*state), 0);
     put_file(path, "old\n");
-    sag_out_drop(open_out(path, true));
+    drop(open_out(path, true));
     check_file(path, "old\n");
     assert_int_equal(names_in(*state), 1);
-    sag_out_drop(NULL);
 }
 
 static void no_folder(void **state)
@@ -172,7 +179,7 @@ static void a_folder_is_no_target(void **state)
     assert_int_equal(mkdir(path, 0777), 0);
     enum sag_status status = sag_out_open(&out, path, true, &diags);
     if (status == SAG_OK)
-        status = sag_out_commit(out, &diags);
+        status = sag_out_close(out, SAG_OK, &diags);
     assert_int_equal(status, SAG_IO);
     assert_int_equal(diags.errors, 1);
     sag_diags_free(&diags);
@@ -209,7 +216,7 @@ static void a_full_disk_leaves_nothing(void **state)
     assert_int_equal(setrlimit(RLIMIT_FSIZE, &small), 0);
     for (int i = 0; i < 100000; i++)
         fputs("0123456789\n", sag_out_stream(out));
-    enum sag_status status = sag_out_commit(out, &diags);
+    enum sag_status status = sag_out_close(out, SAG_OK, &diags);
     setrlimit(RLIMIT_FSIZE, &before);
     signal(SIGXFSZ, handler);
     assert_int_equal(status, SAG_IO);
@@ -226,7 +233,7 @@ static void standard_output(void **state)
         struct sag_out *out = NULL;
         assert_int_equal(sag_out_open(&out, names[i], false, &diags), SAG_OK);
         assert_ptr_equal(sag_out_stream(out), stdout);
-        assert_int_equal(sag_out_commit(out, &diags), SAG_OK);
+        assert_int_equal(sag_out_close(out, SAG_OK, &diags), SAG_OK);
         check_diags("standard output", &diags, "");
     }
     assert_int_equal(fflush(stdout), 0); /* still open */

@@ -1,0 +1,195 @@
+/* Names that would like to be something else: a command, a path, markup. Scripts are drawn by the real gnuplot. */
+#include "faults_help.h"
+
+/* %s is the folder; what is executed leaves a file `m` there. */
+static const char *const names[] = {
+    "`touch %s/m`",
+    "$(touch %s/m)",
+    "\"; system(\"touch %s/m\") #",
+    "'; system('touch %s/m') #",
+    "\\'; system('touch %s/m') #",
+    "\\\\'; system('touch %s/m') #",
+    "'.system('touch %s/m').'",
+    "''.system('touch %s/m')",
+    "x\nsystem('touch %s/m')",
+    "x\n!touch %s/m",
+    "x\r!touch %s/m",
+    "x' at 1,1\n!touch %s/m",
+    "EOD\n!touch %s/m",
+    "EOD\nset print '%s/m'; print 1",
+    "|touch %s/m",
+    "< touch %s/m",
+    ";touch %s/m;",
+    "&& touch %s/m",
+    "';set output '%s/m'; #",
+    "<script>alert(1)</script>",
+    "=cmd(1)",
+    "@m",
+    "-e",
+    "--help",
+    "..",
+    ".",
+    "../x",
+    "../../x",
+    "../../../../../../tmp/x",
+    "/",
+    "%s/m",
+    "a/b",
+    "a\\b",
+    "C:\\x",
+    "x\xE2\x80\xAEgpj.exe",
+    "x\xE2\x80\x8Fy",
+    "x\x1B[2Jy",
+    "{/=40 x}_y^z~",
+    "*",
+    "x y",
+    "NaN",
+    "con",
+    "\xE7\x94\xB5\xE6\x9C\xBA",
+};
+
+/* A cell in quotes, `%s` in it replaced by the folder. */
+static void put_cell(FILE *file, const char *name, const char *folder)
+{
+    fputc('"', file);
+    for (const char *c = name; *c; c++) {
+        if (strncmp(c, "%s", 2) == 0) {
+            fputs(folder, file);
+            c++;
+        } else {
+            fputs(*c == '"' ? "\"\"" : (const char[2]){*c, '\0'}, file);
+        }
+    }
+    fputc('"', file);
+}
+
+/* One motor a name: the name is its tag, or the feeder that it hangs on. */
+static void write_list(void **state, bool as_feeder)
+{
+    char path[80];
+    snprintf(path, sizeof path, "%s/m.csv", (char *)*state);
+    FILE *file = fopen(path, "w");
+    assert_non_null(file);
+    fputs("tag,feeder,note,rated_volts,rated_hp,rpm,efficiency_pct,power_factor,service_factor\n", file);
+    for (size_t i = 0; i <= COUNT(names); i++) {
+        char other[20], longest[2101];
+        snprintf(other, sizeof other, "M-%zu", i);
+        snprintf(longest, sizeof longest, "%02100d", 7);
+        const char *name = i < COUNT(names) ? names[i] : longest;
+        put_cell(file, as_feeder ? other : name, *state);
+        fputc(',', file);
+        put_cell(file, as_feeder ? name : "", *state);
+        fputc(',', file);
+        put_cell(file, name, *state);
+        fputs(",460,50,1775,94.5,0.86,1.15\n", file);
+    }
+    fclose(file);
+}
+
+/* Nothing was executed, and nothing lies outside the folder of the plots. */
+static void check_folder(void **state)
+{
+    expect(state, "test ! -e $D/m", 0);
+    expect(state,
+           "test \"$(cd $D && find . ! -path './a/b/plots/*' | sort | tr '\\n' ' ')\" = "
+           "'. ./a ./a/b ./a/b/plots ./m.csv '",
+           0);
+    expect(state, "! ls -A $D/a/b/plots | grep -vE '^[A-Za-z0-9_][A-Za-z0-9_.-]*[.](gp|png|svg|pdf)$'", 0);
+}
+
+/* Beside every script stands its picture. */
+static void check_pictures(void **state, const char *kind, const char *begins)
+{
+    char command[300];
+    snprintf(command, sizeof command,
+             "cd $D/a/b/plots && for s in *.gp; do head -c 400 \"${s%%.gp}.%s\" | grep -aq '%s' || exit 1; done", kind,
+             begins);
+    expect(state, command, 0);
+}
+
+static void plot(void **state, bool as_feeder, const char *kind, int least)
+{
+    char command[300];
+    write_list(state, as_feeder);
+    expect(state, "mkdir -p $D/a/b", 0);
+    snprintf(command, sizeof command, "cd $D/a/b && sagband plot -q -v 480 --render %s -o plots ../../m.csv", kind);
+    expect(state, command, 0);
+    snprintf(command, sizeof command, "test $(ls $D/a/b/plots/*.gp | wc -l) -ge %d", least);
+    expect(state, command, 0);
+    check_folder(state);
+}
+
+static bool has_gnuplot(void **state)
+{
+    struct ran ran;
+    run_in(state, "gnuplot --version", &ran);
+    bool has = ran.status == 0;
+    free_ran(&ran);
+    return has;
+}
+
+static void tags_in_pictures(void **state)
+{
+    if (!has_gnuplot(state))
+        skip();
+    plot(state, false, "png", 3);
+    check_pictures(state, "png", "PNG");
+}
+
+static void tags_in_markup(void **state)
+{
+    if (!has_gnuplot(state))
+        skip();
+    plot(state, false, "svg", 3);
+    check_pictures(state, "svg", "<svg");
+    expect(state, "! grep -l '<script>alert' $D/a/b/plots/*.svg", 0);
+}
+
+/* Each feeder names three files. */
+static void feeders_in_file_names(void **state)
+{
+    if (!has_gnuplot(state))
+        skip();
+    plot(state, true, "png", 3 * (int)COUNT(names) + 3);
+    check_pictures(state, "png", "PNG");
+}
+
+/* Scripts of a folder whose own name is odd. */
+static void odd_folders(void **state)
+{
+    static const char *const folders[] = {"'a b'", "\"it's\"", "'`touch m`'", "'x\";y'", "./-e", "'@x'"};
+    if (!has_gnuplot(state))
+        skip();
+    for (size_t i = 0; i < COUNT(folders); i++) {
+        char command[300];
+        snprintf(command, sizeof command,
+                 "P=$(pwd); mkdir -p $D/w; cd $D/w && sagband plot -q -v 480 --render png -o %s $P/" ONE_MOTOR
+                 " && test $(ls -A | wc -l) = 1 && test $(ls -A ./* | wc -l) = 6; s=$?; rm -rf $D/w; exit $s",
+                 folders[i]);
+        expect(state, command, 0);
+        expect(state, "test -z \"$(ls -A $D)\"", 0);
+    }
+}
+
+/* Text, csv, json and sheets of the same list: nothing that a terminal or a sheet would obey. */
+static void names_in_text(void **state)
+{
+    static const char *const commands[] = {"sagband check -q -v 480 $D/m.csv", "sagband check -q -v 520 $D/m.csv",
+                                           "sagband explain M-3 -q -v 480 $D/m.csv",
+                                           "sagband explain '@m' -q -v 480 $D/m.csv"};
+    for (int as_feeder = 0; as_feeder < 2; as_feeder++) {
+        write_list(state, as_feeder);
+        for (size_t i = 0; i < COUNT(commands); i++) {
+            char command[300];
+            snprintf(command, sizeof command, "%s >$D/out 2>$D/err; test $? -lt 3 && cat $D/out $D/err >$D/all",
+                     commands[i]);
+            expect(state, command, 0);
+            expect(state, "! LC_ALL=C grep -q \"$(printf '[\\001-\\010\\013-\\037\\177]')\" $D/all", 0);
+            expect(state, "! LC_ALL=C grep -q \"$(printf '\\342\\200\\256')\" $D/all", 0);
+            expect(state, "test ! -e $D/m", 0);
+        }
+    }
+}
+
+TEST_LIST(hostile, IN_FOLDER(tags_in_pictures), IN_FOLDER(tags_in_markup), IN_FOLDER(feeders_in_file_names),
+          IN_FOLDER(odd_folders), IN_FOLDER(names_in_text))

@@ -1,0 +1,112 @@
+/* What people read of whole lists: the shape of the lines, and the closing count. The program itself is run. */
+#include <stdlib.h>
+#include <unistd.h>
+
+#include "golden/golden.h"
+#include "read_help.h"
+#include "write/escape.h"
+
+#define DEMO "-s motordata/cawdry-flats/supply.csv motordata/cawdry-flats/motors.csv"
+
+/* Lines wider than `most` (0: any) or ending in a blank, as one text. */
+static void faulty_lines(char *text, int most, char *out, size_t room)
+{
+    size_t used = 0;
+    out[0] = '\0';
+    for (char *line = strtok(text, "\n"); line && used < room; line = strtok(NULL, "\n")) {
+        size_t n = strlen(line);
+        bool wide = most && text_width(line) > most;
+        if (wide || (n && line[n - 1] == ' '))
+            used += (size_t)snprintf(out + used, room - used, "%d \"%s\"\n", text_width(line), line);
+    }
+}
+
+struct page_row {
+    const char *command;
+    int most, status;
+};
+
+static void check_pages(const struct page_row *rows, size_t count)
+{
+    static char faulty[8000];
+    for (size_t i = 0; i < count; i++) {
+        struct ran ran;
+        run_command(rows[i].command, &ran);
+        assert_int_equal(ran.status, rows[i].status);
+        assert_true(strlen(ran.out) > 0);
+        faulty_lines(ran.out, rows[i].most, faulty, sizeof faulty);
+        check_text(rows[i].command, faulty, "");
+        free_ran(&ran);
+    }
+}
+
+static void demo_fits_a_page(void **state)
+{
+    (void)state;
+    static const struct page_row rows[] = {
+        {"sagband check " DEMO, 100, 1},
+        {"sagband check --feeder SHOP " DEMO, 100, 1},
+        {"sagband check --findings " DEMO, 100, 1},
+        {"sagband check --case measured " DEMO, 100, 1},
+    };
+    check_pages(rows, COUNT(rows));
+}
+
+static void no_trailing_blanks(void **state)
+{
+    (void)state;
+    static const struct page_row rows[] = {
+        {"sagband explain LP-1 " DEMO, 0, 1},
+        {"sagband explain LIFT " DEMO, 0, 1},
+        {"sagband explain SHOP " DEMO, 0, 1},
+        {"sagband tables", 0, 0},
+        {"sagband template motors", 0, 0},
+        {"sagband template supply", 0, 0},
+        {"sagband --help", 0, 0},
+        {"sagband check -v 480 motordata/examples/spreadsheet.csv", 0, 0},
+    };
+    check_pages(rows, COUNT(rows));
+}
+
+static void spill(const char *path, const char *text)
+{
+    FILE *file = fopen(path, "w");
+    assert_non_null(file);
+    fputs(text, file);
+    fclose(file);
+}
+
+#define SUPPLY                                                                                                         \
+    "id,fed_from,kind,nominal_volts,ohms_r,measured_ab,measured_bc,measured_ca\n"                                      \
+    "U,,utility,480\nA,U,cable,,0.01,480,481,479\nB,U,cable,,0.01\n"
+#define MOTORS                                                                                                         \
+    "tag,feeder,rated_volts,rated_hp,rpm,efficiency_pct,power_factor,service_factor,code_letter\n"                     \
+    "A-1,A,460,50,1775,94.5,0.86,1.15,G\nB-1,B,460,50,1775,94.5,0.86,1.15,G\nB-2,B,460,50,1775,94.5,0.86,1.15,G\n"
+
+/* Volts measured at one feeder say nothing of another: its motors are unknown, and the closing lines say why. */
+static void not_judged_is_unknown(void **state)
+{
+    (void)state;
+    char supply[] = "/tmp/sagsupplyXXXXXX", motors[] = "/tmp/sagmotorsXXXXXX", command[300];
+    struct ran ran;
+    close(mkstemp(supply));
+    close(mkstemp(motors));
+    spill(supply, SUPPLY);
+    spill(motors, MOTORS);
+    snprintf(command, sizeof command, "sagband check -f csv --case measured -s %s %s | cut -d, -f1,3", supply, motors);
+    run_command(command, &ran);
+    check_text("rows", ran.out, "tag,case\nA-1,measured\n");
+    check_text("closing lines", ran.err,
+               "sagband: 3 motors: 1 ok, 0 watch, 0 fail, 2 unknown\n"
+               "sagband: 2 of the unknown were not judged: no volts are known at their feeder in that case\n");
+    free_ran(&ran);
+    snprintf(command, sizeof command, "sagband check -f csv -s %s %s | cut -d, -f1,3", supply, motors);
+    run_command(command, &ran);
+    assert_null(strstr(ran.err, "not judged"));
+    free_ran(&ran);
+    unlink(supply);
+    unlink(motors);
+}
+
+TEST_LIST(plant_text, cmocka_unit_test(demo_fits_a_page), cmocka_unit_test(no_trailing_blanks),
+          cmocka_unit_test(not_judged_is_unknown))
