@@ -79,9 +79,9 @@ static void write_panel(const struct sag_plot_job *job, int p, FILE *f)
 {
     const int base = 2 + p * (KEY_CASES + 2);
     fputs("set lmargin at screen ", f);
-    put_fixed(f, 0.15 + p * 0.17, 3);
+    put_fixed(f, 0.19 + p * 0.163, 3);
     fputs("; set rmargin at screen ", f);
-    put_fixed(f, 0.15 + p * 0.17 + 0.15, 3);
+    put_fixed(f, 0.19 + p * 0.163 + 0.14, 3);
     fputs("\n", f);
     fprintf(f, "set xlabel '%s'\n", panels[p].label);
     write_range(job, panels[p].kind, f);
@@ -124,8 +124,9 @@ static void write_labels(const struct sag_plot_job *job, size_t first, size_t co
     for (size_t i = 0; i < count; i++) {
         const struct sag_result *r = &job->results[first + i];
         char label[200], tag[120];
-        snprintf(label, sizeof label, "%s%s", put_cut(tag, sizeof tag, r->motor.plate->tag, 20),
-                 is_drawn(r) ? "" : " (no calculation)");
+        bool drawn = is_drawn(r); /* either way as wide as the margin has room for */
+        snprintf(label, sizeof label, "%s%s", put_cut(tag, sizeof tag, r->motor.plate->tag, drawn ? 20 : 11),
+                 drawn ? "" : " (no calc)");
         put_gnuplot(f, label);
         fprintf(f, " %zu%s", count - i, i + 1 < count ? ", " : "");
     }
@@ -148,7 +149,7 @@ static void draw(const struct sag_plot_job *job, const void *context, size_t fir
 
 enum sag_status plot_effect(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags)
 {
-    const struct pages pages = {"effect", job->count, 30, 1200, HEAD_TALL + FOOT_TALL, 30, draw, NULL};
+    const struct pages pages = {"effect", job->count, 30, 1250, HEAD_TALL + FOOT_TALL, 30, draw, NULL};
     bool any = false;
     for (int k = 0; k < KEY_CASES; k++)
         any = any || has_effects(job, case_in_key(k));
