@@ -1,6 +1,6 @@
 # gnuplot FIRE-effect.gp draws FIRE-effect.png beside this file
 if (!exists('picture')) picture = 'png'   # png, svg or pdf
-wide = 1250; tall = 232
+wide = 1200; tall = 232
 name = exists('ARG0') && strlen(ARG0) > 3 ? ARG0[1:strlen(ARG0)-3] : 'FIRE-effect'
 if (picture eq 'svg') set terminal svg noenhanced size wide,tall font 'sans-serif,12' background 'white'
 if (picture eq 'pdf') set terminal pdfcairo noenhanced size wide/100.0,tall/100.0 font 'sans,10'
@@ -30,7 +30,7 @@ set tmargin at screen 1 - 90.0/tall; set bmargin at screen 72.0/tall
 set arrow 1 from 0, graph 0 to 0, graph 1 nohead lw 1.5 lc rgb '#7a7a7a'
 set ytics nomirror out ('FP-1' 2, 'JP-1' 1)
 set yrange [0.3:2.7]
-set lmargin at screen 0.190; set rmargin at screen 0.330
+set lmargin at screen 0.058; set rmargin at screen 0.227
 set xlabel 'Starting torque, %'
 set xrange [-3.75:35.01]
 set xtics 10.0 nomirror out
@@ -38,7 +38,7 @@ plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' not
   $motors using 2:1 with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' notitle, \
   $motors using 3:1 with points pt 7 ps 1.3*mark lw 2 lc rgb '#1a1a1a' notitle, \
   $motors using 5:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
-set lmargin at screen 0.353; set rmargin at screen 0.493
+set lmargin at screen 0.247; set rmargin at screen 0.415
 set xlabel 'Running amps, %'
 set xrange [-5.45:1.97]
 set xtics 2.0 nomirror out
@@ -47,7 +47,7 @@ plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 8:1 with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' notitle, \
   $motors using 9:1 with points pt 7 ps 1.3*mark lw 2 lc rgb '#1a1a1a' notitle, \
   $motors using 11:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
-set lmargin at screen 0.516; set rmargin at screen 0.656
+set lmargin at screen 0.435; set rmargin at screen 0.603
 set xlabel 'Slip, %'
 set xrange [-23.94:2.56]
 set xtics 10.0 nomirror out
@@ -56,7 +56,7 @@ plot $motors using 18:1:($19-$18):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 14:1 with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' notitle, \
   $motors using 15:1 with points pt 7 ps 1.3*mark lw 2 lc rgb '#1a1a1a' notitle, \
   $motors using 17:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
-set lmargin at screen 0.679; set rmargin at screen 0.819
+set lmargin at screen 0.623; set rmargin at screen 0.792
 set xlabel 'Efficiency, points'
 set xrange [-0.52:0.24]
 set xtics 0.2 nomirror out
@@ -65,7 +65,7 @@ plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 20:1 with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' notitle, \
   $motors using 21:1 with points pt 7 ps 1.3*mark lw 2 lc rgb '#1a1a1a' notitle, \
   $motors using 23:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
-set lmargin at screen 0.842; set rmargin at screen 0.982
+set lmargin at screen 0.812; set rmargin at screen 0.980
 set xlabel 'Winding rise, K'
 set xrange [-2.27:4.01]
 set xtics 2.0 nomirror out

@@ -1,6 +1,6 @@
 # gnuplot LIFT-effect.gp draws LIFT-effect.png beside this file
 if (!exists('picture')) picture = 'png'   # png, svg or pdf
-wide = 1250; tall = 352
+wide = 1200; tall = 352
 name = exists('ARG0') && strlen(ARG0) > 3 ? ARG0[1:strlen(ARG0)-3] : 'LIFT-effect'
 if (picture eq 'svg') set terminal svg noenhanced size wide,tall font 'sans-serif,12' background 'white'
 if (picture eq 'pdf') set terminal pdfcairo noenhanced size wide/100.0,tall/100.0 font 'sans,10'
@@ -35,7 +35,7 @@ set tmargin at screen 1 - 90.0/tall; set bmargin at screen 72.0/tall
 set arrow 1 from 0, graph 0 to 0, graph 1 nohead lw 1.5 lc rgb '#7a7a7a'
 set ytics nomirror out ('LP-1' 6, 'LP-2' 5, 'LP-3' 4, 'LP-4' 3, 'PRIME' 2, 'HOIST' 1)
 set yrange [0.3:6.7]
-set lmargin at screen 0.190; set rmargin at screen 0.330
+set lmargin at screen 0.067; set rmargin at screen 0.233
 set xlabel 'Starting torque, %'
 set xrange [-5.45:50.83]
 set xtics 20.0 nomirror out
@@ -44,7 +44,7 @@ plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' not
   $motors using 3:1 with points pt 7 ps 1.3*mark lw 2 lc rgb '#1a1a1a' notitle, \
   $motors using 4:1 with points pt 13 ps 1.3*mark lw 2 lc rgb '#7b2d8e' notitle, \
   $motors using 5:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
-set lmargin at screen 0.353; set rmargin at screen 0.493
+set lmargin at screen 0.253; set rmargin at screen 0.420
 set xlabel 'Running amps, %'
 set xrange [-7.82:11.28]
 set xtics 5.0 nomirror out
@@ -54,7 +54,7 @@ plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 9:1 with points pt 7 ps 1.3*mark lw 2 lc rgb '#1a1a1a' notitle, \
   $motors using 10:1 with points pt 13 ps 1.3*mark lw 2 lc rgb '#7b2d8e' notitle, \
   $motors using 11:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
-set lmargin at screen 0.516; set rmargin at screen 0.656
+set lmargin at screen 0.440; set rmargin at screen 0.607
 set xlabel 'Slip, %'
 set xrange [-32.33:3.46]
 set xtics 10.0 nomirror out
@@ -64,7 +64,7 @@ plot $motors using 18:1:($19-$18):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 15:1 with points pt 7 ps 1.3*mark lw 2 lc rgb '#1a1a1a' notitle, \
   $motors using 16:1 with points pt 13 ps 1.3*mark lw 2 lc rgb '#7b2d8e' notitle, \
   $motors using 17:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
-set lmargin at screen 0.679; set rmargin at screen 0.819
+set lmargin at screen 0.627; set rmargin at screen 0.793
 set xlabel 'Efficiency, points'
 set xrange [-2.16:0.58]
 set xtics 1.0 nomirror out
@@ -74,7 +74,7 @@ plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 21:1 with points pt 7 ps 1.3*mark lw 2 lc rgb '#1a1a1a' notitle, \
   $motors using 22:1 with points pt 13 ps 1.3*mark lw 2 lc rgb '#7b2d8e' notitle, \
   $motors using 23:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
-set lmargin at screen 0.842; set rmargin at screen 0.982
+set lmargin at screen 0.813; set rmargin at screen 0.980
 set xlabel 'Winding rise, K'
 set xrange [-2.38:7.70]
 set xtics 5.0 nomirror out

@@ -1,6 +1,6 @@
 # gnuplot PACK-effect.gp draws PACK-effect.png beside this file
 if (!exists('picture')) picture = 'png'   # png, svg or pdf
-wide = 1250; tall = 472
+wide = 1200; tall = 472
 name = exists('ARG0') && strlen(ARG0) > 3 ? ARG0[1:strlen(ARG0)-3] : 'PACK-effect'
 if (picture eq 'svg') set terminal svg noenhanced size wide,tall font 'sans-serif,12' background 'white'
 if (picture eq 'pdf') set terminal pdfcairo noenhanced size wide/100.0,tall/100.0 font 'sans,10'
@@ -38,7 +38,7 @@ set tmargin at screen 1 - 90.0/tall; set bmargin at screen 72.0/tall
 set arrow 1 from 0, graph 0 to 0, graph 1 nohead lw 1.5 lc rgb '#7a7a7a'
 set ytics nomirror out ('CV-1' 10, 'CV-2' 9, 'CV-3' 8, 'CV-4' 7, 'CV-5' 6, 'CV-6' 5, 'FAN-1' 4, 'FAN-2' 3, 'SORT-1' 2, 'SORT-2' 1)
 set yrange [0.3:10.7]
-set lmargin at screen 0.190; set rmargin at screen 0.330
+set lmargin at screen 0.075; set rmargin at screen 0.240
 set xlabel 'Starting torque, %'
 set xrange [-9.67:37.07]
 set xtics 10.0 nomirror out
@@ -46,7 +46,7 @@ plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' not
   $motors using 2:1 with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' notitle, \
   $motors using 3:1 with points pt 7 ps 1.3*mark lw 2 lc rgb '#1a1a1a' notitle, \
   $motors using 5:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
-set lmargin at screen 0.353; set rmargin at screen 0.493
+set lmargin at screen 0.260; set rmargin at screen 0.425
 set xlabel 'Running amps, %'
 set xrange [-6.68:17.01]
 set xtics 5.0 nomirror out
@@ -55,7 +55,7 @@ plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 8:1 with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' notitle, \
   $motors using 9:1 with points pt 7 ps 1.3*mark lw 2 lc rgb '#1a1a1a' notitle, \
   $motors using 11:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
-set lmargin at screen 0.516; set rmargin at screen 0.656
+set lmargin at screen 0.445; set rmargin at screen 0.610
 set xlabel 'Slip, %'
 set xrange [-32.04:3.43]
 set xtics 10.0 nomirror out
@@ -64,7 +64,7 @@ plot $motors using 18:1:($19-$18):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 14:1 with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' notitle, \
   $motors using 15:1 with points pt 7 ps 1.3*mark lw 2 lc rgb '#1a1a1a' notitle, \
   $motors using 17:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
-set lmargin at screen 0.679; set rmargin at screen 0.819
+set lmargin at screen 0.630; set rmargin at screen 0.795
 set xlabel 'Efficiency, points'
 set xrange [-3.43:0.58]
 set xtics 1.0 nomirror out
@@ -73,7 +73,7 @@ plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 20:1 with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' notitle, \
   $motors using 21:1 with points pt 7 ps 1.3*mark lw 2 lc rgb '#1a1a1a' notitle, \
   $motors using 23:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
-set lmargin at screen 0.842; set rmargin at screen 0.982
+set lmargin at screen 0.815; set rmargin at screen 0.980
 set xlabel 'Winding rise, K'
 set xrange [-3.45:15.24]
 set xtics 5.0 nomirror out

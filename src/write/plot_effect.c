@@ -6,7 +6,9 @@
 
 enum {
     HEAD_TALL = 100,
-    FOOT_TALL = 72
+    FOOT_TALL = 72,
+    WIDE = 1200,
+    WIDE_LETTER = 10 /* pixels of a capital */
 };
 
 static const struct panel {
@@ -75,13 +77,15 @@ static void write_range(const struct sag_plot_job *job, enum sag_effect_kind kin
     fputs(" nomirror out\n", f);
 }
 
-static void write_panel(const struct sag_plot_job *job, int p, FILE *f)
+/* `left`: where the first panel begins, a share of the picture. */
+static void write_panel(const struct sag_plot_job *job, int p, double left, FILE *f)
 {
     const int base = 2 + p * (KEY_CASES + 2);
+    const double pitch = (1 - left) / PANELS, gap = 0.02;
     fputs("set lmargin at screen ", f);
-    put_fixed(f, 0.19 + p * 0.163, 3);
+    put_fixed(f, left + p * pitch, 3);
     fputs("; set rmargin at screen ", f);
-    put_fixed(f, 0.19 + p * 0.163 + 0.14, 3);
+    put_fixed(f, left + (p + 1) * pitch - gap, 3);
     fputs("\n", f);
     fprintf(f, "set xlabel '%s'\n", panels[p].label);
     write_range(job, panels[p].kind, f);
@@ -118,19 +122,23 @@ static bool is_drawn(const struct sag_result *r)
     return false;
 }
 
-static void write_labels(const struct sag_plot_job *job, size_t first, size_t count, FILE *f)
+/* Comes back with the characters of the longest. */
+static int write_labels(const struct sag_plot_job *job, size_t first, size_t count, FILE *f)
 {
+    int longest = 0;
     fputs("set ytics nomirror out (", f);
     for (size_t i = 0; i < count; i++) {
         const struct sag_result *r = &job->results[first + i];
         char label[200], tag[120];
-        bool drawn = is_drawn(r); /* either way as wide as the margin has room for */
+        bool drawn = is_drawn(r); /* either way no more than 21 characters */
         snprintf(label, sizeof label, "%s%s", put_cut(tag, sizeof tag, r->motor.plate->tag, drawn ? 20 : 11),
                  drawn ? "" : " (no calc)");
         put_gnuplot(f, label);
         fprintf(f, " %zu%s", count - i, i + 1 < count ? ", " : "");
+        longest = text_width(label) > longest ? text_width(label) : longest;
     }
     fprintf(f, ")\nset yrange [0.3:%zu.7]\n", count);
+    return longest;
 }
 
 static void draw(const struct sag_plot_job *job, const void *context, size_t first, size_t count, FILE *f)
@@ -141,15 +149,15 @@ static void draw(const struct sag_plot_job *job, const void *context, size_t fir
     write_key(job, f);
     fprintf(f, "set tmargin at screen 1 - %d.0/tall; set bmargin at screen %d.0/tall\n", HEAD_TALL - 10, FOOT_TALL);
     fprintf(f, "set arrow 1 from 0, graph 0 to 0, graph 1 nohead lw 1.5 lc rgb '%s'\n", COLOUR_RATED);
-    write_labels(job, first, count, f);
+    int longest = write_labels(job, first, count, f);
     for (int p = 0; p < PANELS; p++)
-        write_panel(job, p, f);
+        write_panel(job, p, (30.0 + WIDE_LETTER * longest) / WIDE, f);
     fputs("unset multiplot\n", f);
 }
 
 enum sag_status plot_effect(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags)
 {
-    const struct pages pages = {"effect", job->count, 30, 1250, HEAD_TALL + FOOT_TALL, 30, draw, NULL};
+    const struct pages pages = {"effect", job->count, 30, WIDE, HEAD_TALL + FOOT_TALL, 30, draw, NULL};
     bool any = false;
     for (int k = 0; k < KEY_CASES; k++)
         any = any || has_effects(job, case_in_key(k));
