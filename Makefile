@@ -69,7 +69,7 @@ golden: $(TEST_BINARY) $(BINARY) ## rewrite the expected outputs in tests/golden
 
 SANITIZE := -g -O1 -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer
 sanitize: ## all tests under the address and undefined-behaviour sanitizers
-	$(MAKE) BUILD=$(BUILD)/sanitize CFLAGS='$(SANITIZE)' test
+	$(MAKE) --no-print-directory BUILD=$(BUILD)/sanitize CFLAGS='$(SANITIZE)' test
 
 FUZZ_SECONDS ?= 60
 fuzz: setup-fuzz $(BUILD)/generated/embedded_tables.h ## FUZZ_SECONDS (60) of libFuzzer on each harness
