@@ -1,7 +1,24 @@
 #include "support.h"
 
 #include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
+
+int make_folder(void **state)
+{
+    char folder[] = "/tmp/sagband-XXXXXX";
+    *state = mkdtemp(folder) ? strdup(folder) : NULL;
+    return *state ? 0 : -1;
+}
+
+int remove_folder(void **state)
+{
+    char command[80];
+    snprintf(command, sizeof command, "rm -rf %s", (char *)*state);
+    free(*state);
+    return system(command);
+}
 
 const struct sag_tables *shared_tables(void)
 {

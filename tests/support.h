@@ -12,6 +12,11 @@
 
 #include "sagband/sagband.h"
 
+/* A test with a folder of its own: *state is its path, and it is gone afterwards with all that is in it. */
+#define IN_FOLDER(test) cmocka_unit_test_setup_teardown(test, make_folder, remove_folder)
+int make_folder(void **state);
+int remove_folder(void **state);
+
 #define TEST_LIST(name, ...)                                                                                           \
     const struct CMUnitTest *name##_tests(size_t *count);                                                              \
     const struct CMUnitTest *name##_tests(size_t *count)                                                               \

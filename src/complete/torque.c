@@ -102,24 +102,18 @@ void complete_locked_rotor(struct completing *c)
         locked_typical(c);
 }
 
-static const struct sag_rule rule_locked_torque = {
-    "t_lr", "a multiple of the least that the design allows, table default_torque_margin", "NEMA MG 1 12.38",
-    "nema_torque_design_ab"};
-static const struct sag_rule rule_locked_torque_cd = {
-    "t_lr", "a multiple of the least that the design allows, table default_torque_margin", "NEMA MG 1 12.38",
-    "nema_torque_design_c_d"};
-static const struct sag_rule rule_locked_torque_iec = {
-    "t_lr", "a multiple of the least that the design allows, table default_torque_margin", "IEC 60034-12",
-    "iec_60034_12_design_n_torque"};
-static const struct sag_rule rule_breakdown = {
-    "t_bd", "a multiple of the least that the design allows, table default_torque_margin", "NEMA MG 1 12.39",
-    "nema_torque_design_ab"};
-static const struct sag_rule rule_breakdown_cd = {
-    "t_bd", "a multiple of the least that the design allows, table default_torque_margin", "NEMA MG 1 12.39",
-    "nema_torque_design_c_d"};
-static const struct sag_rule rule_breakdown_iec = {
-    "t_bd", "a multiple of the least that the design allows, table default_torque_margin", "IEC 60034-12",
-    "iec_60034_12_design_n_torque"};
+#define OF_TABLE_MINIMUM "a multiple of the least that the design allows, table default_torque_margin"
+static const struct sag_rule rule_locked_torque = {"t_lr", OF_TABLE_MINIMUM, "NEMA MG 1 12.38",
+                                                   "nema_torque_design_ab"};
+static const struct sag_rule rule_locked_torque_cd = {"t_lr", OF_TABLE_MINIMUM, "NEMA MG 1 12.38",
+                                                      "nema_torque_design_c_d"};
+static const struct sag_rule rule_locked_torque_iec = {"t_lr", OF_TABLE_MINIMUM, "IEC 60034-12",
+                                                       "iec_60034_12_design_n_torque"};
+static const struct sag_rule rule_breakdown = {"t_bd", OF_TABLE_MINIMUM, "NEMA MG 1 12.39", "nema_torque_design_ab"};
+static const struct sag_rule rule_breakdown_cd = {"t_bd", OF_TABLE_MINIMUM, "NEMA MG 1 12.39",
+                                                  "nema_torque_design_c_d"};
+static const struct sag_rule rule_breakdown_iec = {"t_bd", OF_TABLE_MINIMUM, "IEC 60034-12",
+                                                   "iec_60034_12_design_n_torque"};
 static const struct sag_rule rule_breakdown_d = {
     "t_bd", "t_lr, since a design D motor has its greatest torque near standstill", "common practice, no source", NULL};
 

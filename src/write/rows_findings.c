@@ -119,36 +119,38 @@ static void put_words(struct lines *l, const char *text)
     }
 }
 
-/* Bounds, where they are what decided: the values themselves lie on the good side of the limit. */
-static void put_bounds(struct lines *l, const struct sag_finding *group, size_t count)
+/* What the motors of a group span: their values, and their bounds. */
+struct span {
+    double least, most, low, high;
+};
+
+static struct span span_of(const struct sag_finding *group, size_t count)
 {
-    double low = INFINITY, high = -INFINITY;
-    char a[SAG_NUMBER_ROOM], b[SAG_NUMBER_ROOM], text[200];
+    struct span all = {INFINITY, -INFINITY, INFINITY, -INFINITY};
     for (size_t i = 0; i < count; i++) {
-        low = fmin(low, group[i].value.low);
-        high = fmax(high, group[i].value.high);
+        const struct sag_qty *q = &group[i].value;
+        all.least = fmin(all.least, q->value);
+        all.most = fmax(all.most, q->value);
+        all.low = fmin(all.low, q->low);
+        all.high = fmax(all.high, q->high);
     }
-    bool across = low < group->limit && high > group->limit;
-    if (!across)
-        return;
-    snprintf(text, sizeof text, "bounds %s to %s,", sag_number_print(a, low, 1), sag_number_print(b, high, 1));
-    put_words(l, text);
+    return all;
 }
 
 static void put_values(struct lines *l, const struct sag_finding *group, size_t count)
 {
-    double low = INFINITY, high = -INFINITY;
+    const struct span all = span_of(group, count);
     char a[SAG_NUMBER_ROOM], b[SAG_NUMBER_ROOM], text[200];
-    for (size_t i = 0; i < count; i++) {
-        low = fmin(low, group[i].value.value);
-        high = fmax(high, group[i].value.value);
-    }
-    sag_number_print(a, low, 1);
-    sag_number_print(b, high, 1);
+    sag_number_print(a, all.least, 1);
+    sag_number_print(b, all.most, 1);
     bool one = strcmp(a, b) == 0;
     snprintf(text, sizeof text, "%s%s%s %s,", a, one ? "" : " to ", one ? "" : b, group->check->unit);
     put_words(l, text);
-    put_bounds(l, group, count);
+    if (all.low < group->limit && all.high > group->limit) { /* the bounds are what decided */
+        snprintf(text, sizeof text, "bounds %s to %s,", sag_number_print(a, all.low, 1),
+                 sag_number_print(b, all.high, 1));
+        put_words(l, text);
+    }
     if (group->verdict == SAG_VERDICT_WATCH && group->watch != group->limit) {
         snprintf(text, sizeof text, "watched from %s,", sag_number_figures(a, group->watch, 4));
         put_words(l, text);

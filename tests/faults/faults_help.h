@@ -11,27 +11,11 @@
 #include "support.h"
 
 #define COUNT(array)       (sizeof(array) / sizeof *(array))
-#define IN_FOLDER(test)    cmocka_unit_test_setup_teardown(test, make_folder, remove_folder)
 #define ONE_MOTOR          "motordata/examples/one-motor.csv"
 #define DEMO               "-s motordata/cawdry-flats/supply.csv motordata/cawdry-flats/motors.csv"
 #define DEMO_SUPPLY        "motordata/cawdry-flats/supply.csv"
 #define DEMO_MOTORS        "motordata/cawdry-flats/motors.csv"
 #define FAULTS_COMMAND_MAX 1500
-
-static inline int make_folder(void **state)
-{
-    static char folder[] = "/tmp/sagXXXXXX";
-    strcpy(folder, "/tmp/sagXXXXXX");
-    *state = mkdtemp(folder);
-    return *state ? 0 : -1;
-}
-
-static inline int remove_folder(void **state)
-{
-    char command[80];
-    snprintf(command, sizeof command, "rm -rf %s", (char *)*state);
-    return system(command);
-}
 
 /* Run a line for the shell; end with free_ran(). */
 static inline void run_in(void **state, const char *command, struct ran *ran)

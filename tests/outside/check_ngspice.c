@@ -6,7 +6,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <unistd.h>
 
 #include "outside/reference_circuit.h"
 #include "support.h"
@@ -113,10 +112,9 @@ static size_t read_currents(FILE *output, struct bench *b)
     return values;
 }
 
-static void run_simulator(struct bench *b)
+static void run_simulator(struct bench *b, const char *folder)
 {
-    char folder[] = "/tmp/sagband-ngspice-XXXXXX", path[64], command[160];
-    assert_non_null(mkdtemp(folder));
+    char path[64], command[160];
     snprintf(path, sizeof path, "%s/motors.cir", folder);
     write_netlist(path, b);
     snprintf(command, sizeof command, "cd %s && ngspice -b motors.cir 2>&1", folder);
@@ -124,8 +122,6 @@ static void run_simulator(struct bench *b)
     assert_non_null(output);
     size_t values = read_currents(output, b);
     int status = pclose(output);
-    unlink(path);
-    rmdir(folder);
     if (values != b->count * READINGS)
         fail_msg("ngspice gave %zu of %zu currents (status %d); is it installed?", values, b->count * READINGS, status);
 }
@@ -147,15 +143,14 @@ static void compare(const struct trial *t)
 
 static void agrees_with_a_circuit_simulator(void **state)
 {
-    (void)state;
     static struct bench b;
     b.count = 0;
     fit_bench(&b);
-    run_simulator(&b);
+    run_simulator(&b, *state);
     for (size_t i = 0; i < b.count; i++)
         compare(&b.trials[i]);
     print_message("%zu points of 8 motors agree with the simulator\n", b.count);
     assert_int_equal(b.count, 160);
 }
 
-TEST_LIST(ngspice, cmocka_unit_test(agrees_with_a_circuit_simulator))
+TEST_LIST(ngspice, IN_FOLDER(agrees_with_a_circuit_simulator))

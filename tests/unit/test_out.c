@@ -8,14 +8,6 @@
 
 #include "read_help.h"
 
-static int make_folder(void **state)
-{
-    static char folder[] = "/tmp/sagoutXXXXXX";
-    strcpy(folder, "/tmp/sagoutXXXXXX");
-    *state = mkdtemp(folder);
-    return *state ? 0 : -1;
-}
-
 /* How many names the folder holds besides its own. */
 static size_t names_in(const char *folder)
 {
@@ -26,19 +18,6 @@ static size_t names_in(const char *folder)
         n += strcmp(entry->d_name, ".") != 0 && strcmp(entry->d_name, "..") != 0;
     closedir(open);
     return n;
-}
-
-static int remove_folder(void **state)
-{
-    char path[600];
-    DIR *open = opendir(*state);
-    for (struct dirent *entry; open && (entry = readdir(open));) {
-        snprintf(path, sizeof path, "%s/%s", (char *)*state, entry->d_name);
-        if (entry->d_name[0] != '.' && remove(path) != 0)
-            return -1;
-    }
-    closedir(open);
-    return rmdir(*state);
 }
 
 static const char *path_in(void **state, const char *name)
@@ -253,8 +232,6 @@ static void folders(void **state)
     assert_int_equal(sag_out_folder(path, &diags), SAG_IO);
     check_refused(&diags, path, "cannot be used as a folder: No such file or directory");
 }
-
-#define IN_FOLDER(test) cmocka_unit_test_setup_teardown(test, make_folder, remove_folder)
 
 TEST_LIST(out, IN_FOLDER(appears_whole), IN_FOLDER(existing_is_refused), IN_FOLDER(force_replaces),
           IN_FOLDER(appeared_meanwhile), IN_FOLDER(drop_leaves_nothing), IN_FOLDER(no_folder),
