@@ -195,32 +195,31 @@ enum sag_duty {
 #undef SAG_CHOICE_VALUE
 
 /* clang-format off: one row a line */
-/* X(ENUM, column, list of its words) ORDER CHOICE */
+/* X(ENUM, list of its words) ORDER CHOICE */
 #define SAG_CHOICES(X)                                                                                                 \
-    X(DESIGN, "design", SAG_DESIGNS)                                                                                   \
-    X(INSULATION, "insulation", SAG_INSULATIONS)                                                                       \
-    X(ENCLOSURE, "enclosure", SAG_ENCLOSURES)                                                                          \
-    X(SATURATION, "saturation", SAG_SATURATIONS)                                                                       \
-    X(ROTOR, "rotor", SAG_ROTORS)                                                                                      \
-    X(LOAD, "load", SAG_LOADS)                                                                                         \
-    X(STARTING, "starting", SAG_STARTINGS)                                                                             \
-    X(MATERIAL, "branch_material", SAG_MATERIALS)                                                                      \
-    X(RACEWAY, "branch_raceway", SAG_RACEWAYS)                                                                         \
-    X(DEVICE, "device", SAG_DEVICES)                                                                                   \
-    X(TRIP_CLASS, "trip_class", SAG_TRIP_CLASSES)                                                                      \
-    X(DUTY, "duty", SAG_DUTIES)
+    X(DESIGN, SAG_DESIGNS)                                                                                             \
+    X(INSULATION, SAG_INSULATIONS)                                                                                     \
+    X(ENCLOSURE, SAG_ENCLOSURES)                                                                                       \
+    X(SATURATION, SAG_SATURATIONS)                                                                                     \
+    X(ROTOR, SAG_ROTORS)                                                                                               \
+    X(LOAD, SAG_LOADS)                                                                                                 \
+    X(STARTING, SAG_STARTINGS)                                                                                         \
+    X(MATERIAL, SAG_MATERIALS)                                                                                         \
+    X(RACEWAY, SAG_RACEWAYS)                                                                                           \
+    X(DEVICE, SAG_DEVICES)                                                                                             \
+    X(TRIP_CLASS, SAG_TRIP_CLASSES)                                                                                    \
+    X(DUTY, SAG_DUTIES)
 
 /* clang-format on */
 
 enum sag_choice {
-#define SAG_CHOICE_ENUM(name, column, list) SAG_##name,
+#define SAG_CHOICE_ENUM(name, list) SAG_##name,
     SAG_CHOICES(SAG_CHOICE_ENUM)
 #undef SAG_CHOICE_ENUM
     SAG_CHOICE_COUNT
 };
 
-/* The column's name, and the word that a cell holds for `value` ("" for a blank; NULL past the last word). */
-const char *sag_choice_column(enum sag_choice choice);
+/* The word that a cell holds for `value` ("" for a blank; NULL past the last word). */
 const char *sag_choice_word(enum sag_choice choice, unsigned value);
 
 #endif

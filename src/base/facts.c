@@ -12,22 +12,11 @@ const struct sag_fact_words *sag_fact_words(enum sag_fact fact)
     return &words[fact];
 }
 
-const char *sag_choice_column(enum sag_choice choice)
-{
-    static const char *const columns[] = {
-#define COLUMN(name, column, list) column,
-        SAG_CHOICES(COLUMN)
-#undef COLUMN
-    };
-    _Static_assert(sizeof columns / sizeof *columns == SAG_CHOICE_COUNT, "ORDER CHOICE");
-    return columns[choice];
-}
-
 const char *sag_choice_word(enum sag_choice choice, unsigned value)
 {
     static const char *const words[SAG_CHOICE_COUNT][16] = {
-#define WORD(name, word)          word,
-#define WORDS(name, column, list) [SAG_##name] = {"", list(WORD)},
+#define WORD(name, word)  word,
+#define WORDS(name, list) [SAG_##name] = {"", list(WORD)},
         SAG_CHOICES(WORDS)
 #undef WORDS
 #undef WORD
