@@ -94,8 +94,9 @@ struct sag_result {
 struct sag_plant {
     const struct sag_tables *tables;
     const struct sag_motor_list *list;
-    const struct sag_board *boards; /* one a feeder */
-    bool cases[SAG_CASE_COUNT];     /* which to judge */
+    const struct sag_board *boards;      /* one a feeder */
+    const struct sag_motor_volts *volts; /* one a motor, from the network; NULL: each has its board's */
+    bool cases[SAG_CASE_COUNT];          /* which to judge */
     struct sag_fit_store *store;
 };
 

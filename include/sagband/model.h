@@ -42,6 +42,7 @@ struct sag_machine {
     double power, slip;            /* rated shaft power and slip (the slip may differ from the plate: see slip_moved) */
     double slip_breakdown;         /* at rated volts */
     double trim_amps, trim_torque; /* at standstill; 1 up to breakdown slip */
+    double saddle; /* share of torque that is missing half way to standstill; 0 from a fit, set for a run-up */
     double miss_amps, miss_locked_torque, miss_breakdown; /* share off target before the trims */
     double resistance_ratio, reactance_ratio;             /* how far the data allow a circuit; see sag_suspect() */
     bool slip_moved;                                      /* the plate's rounded speed contradicts its efficiency */
@@ -74,6 +75,19 @@ struct sag_point {
 /* Solve the circuit at a slip above 0 (2 - s for the negative sequence). Trims apply above breakdown slip. */
 void sag_circuit_at(const struct sag_machine *machine, const struct sag_feed *feed, double slip,
                     struct sag_point *point);
+
+/* Where a solution starts from and what it leaves for the next one near by. Start from {1, 0}. */
+struct sag_guess {
+    double amps, flux;
+};
+/* What a network and a shaft see of the machine: admittance (amps over volts, susceptance below 0) and torque. */
+struct sag_response {
+    double conductance, susceptance, torque;
+};
+/* The same solution as sag_circuit_at() for a caller who asks again and again near by, with the saddle in the torque.
+ */
+void sag_circuit_from(const struct sag_machine *machine, const struct sag_feed *feed, double slip,
+                      struct sag_guess *guess, struct sag_response *out);
 
 struct sag_peak {
     double slip, torque;

@@ -13,6 +13,7 @@
 #include "sagband/network.h"
 #include "sagband/quantity.h"
 #include "sagband/read.h"
+#include "sagband/start.h"
 #include "sagband/status.h"
 #include "sagband/tables.h"
 #include "sagband/write.h"

@@ -7,6 +7,7 @@
 #include <stddef.h>
 
 #include "sagband/diag.h"
+#include "sagband/facts.h"
 
 struct sag_table {
     const char *name;                                      /* file name without .csv */
@@ -117,5 +118,40 @@ struct sag_answer sag_ask_margin(const struct sag_tables *tables, const char *qu
 /* Highest overload setting, share of nameplate amps: value = first setting, high = when it will not start.
    NFPA 70 430.32. */
 struct sag_answer sag_ask_overload(const struct sag_tables *tables, double service_factor, double rise_c);
+
+struct sag_cable {
+    double ohms_r, ohms_x; /* a phase and metre of one set, 75 degC and 60 Hz; NAN: the table has no such conductor */
+    bool scaled;           /* a metric size: resistance by area from the nearest row */
+    bool found;
+};
+/* Impedance of three single conductors in a raceway; blanks: copper, steel. size: as in the table, or "95mm2".
+   NFPA 70, Chapter 9, Table 9. */
+struct sag_cable sag_ask_cable(const struct sag_tables *tables, const char *size, enum sag_material material,
+                               enum sag_raceway raceway);
+/* The next size up of that table, NULL past its end and for a metric size. */
+const char *sag_larger_conductor(const struct sag_tables *tables, const char *size);
+
+/* X over R of a transformer by its kVA, for one whose plate is silent. Common practice. */
+struct sag_answer sag_ask_transformer_x_over_r(const struct sag_tables *tables, double kva, bool dry);
+/* The next standard rating up, INFINITY past the table's end. */
+double sag_larger_transformer_kva(const struct sag_tables *tables, double kva);
+
+/* What stands in for a blank cell of a supply file, by the name of the row; for starters and drives. Common practice.
+ */
+struct sag_answer sag_ask_network_default(const struct sag_tables *tables, const char *quantity);
+struct sag_answer sag_ask_starter_default(const struct sag_tables *tables, const char *quantity);
+
+/* Largest load inertia, kg m2, that a Design A or B motor brings up to speed, by its 60 Hz synchronous speed; no answer
+   outside the table. NEMA MG 1 12.54.1. */
+struct sag_answer sag_ask_load_inertia_limit(const struct sag_tables *tables, double hp, double sync_rpm);
+
+struct sag_flicker {
+    struct sag_answer visible, irritating; /* dip, share of volts */
+};
+/* Borderlines of lamp flicker for dips that come that often. IEEE 141, figure 3-8 (from memory). */
+struct sag_flicker sag_ask_flicker(const struct sag_tables *tables, double dips_per_hour);
+
+/* A limit on volts while a motor starts, share of the rated volts of what is named. criterion: the cell of the row. */
+struct sag_answer sag_ask_start_limit(const struct sag_tables *tables, const char *criterion);
 
 #endif

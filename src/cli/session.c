@@ -130,6 +130,28 @@ static enum sag_status check_usage(struct session *s, const char *motors)
     return SAG_OK;
 }
 
+enum sag_status session_build_grid(struct session *s)
+{
+    if (s->grid.nodes)
+        return SAG_OK;
+    return sag_grid_build(s->tables, s->has_supply ? &s->supply : NULL, s->boards, &s->list, &s->store, &s->grid);
+}
+
+/* Volts under load in place of those without current. Typed volts are taken as those at the motors. */
+static enum sag_status find_volts(struct session *s)
+{
+    if (!s->has_supply)
+        return SAG_OK;
+    enum sag_status status = session_build_grid(s);
+    s->volts = calloc(s->list.count ? s->list.count : 1, sizeof *s->volts);
+    s->reports = calloc(s->supply.count, sizeof *s->reports);
+    if (status != SAG_OK || !s->volts || !s->reports)
+        return status != SAG_OK ? status : SAG_NO_MEMORY;
+    struct sag_volts_job job = {.grid = &s->grid, .supply = &s->supply, .list = &s->list};
+    memcpy(job.cases, s->options->cases, sizeof job.cases);
+    return sag_find_volts(&job, s->boards, s->volts, s->reports, &s->diags);
+}
+
 /* Those that --motor and --feeder leave. */
 static enum sag_status choose_motors(struct session *s)
 {
@@ -208,7 +230,10 @@ enum sag_status session_open(struct session *s, const struct options *options, c
         status = check_cases(s);
     if (status == SAG_OK)
         status = refuse_assumed(s);
-    s->plant = (struct sag_plant){.tables = s->tables, .list = &s->list, .boards = s->boards, .store = &s->store};
+    if (status == SAG_OK)
+        status = find_volts(s);
+    s->plant = (struct sag_plant){
+        .tables = s->tables, .list = &s->list, .boards = s->boards, .volts = s->volts, .store = &s->store};
     memcpy(s->plant.cases, options->cases, sizeof s->plant.cases);
     return status;
 }
@@ -298,6 +323,9 @@ enum exit_status session_close(struct session *s, enum sag_status status)
     }
     free(s->order);
     free(s->boards);
+    free(s->volts);
+    free(s->reports);
+    sag_grid_free(&s->grid);
     sag_fit_store_free(&s->store);
     sag_motor_list_free(&s->list);
     sag_supply_free(&s->supply);

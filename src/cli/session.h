@@ -10,6 +10,9 @@ struct session {
     struct sag_supply supply;
     struct sag_motor_list list;
     struct sag_board *boards;
+    struct sag_grid grid;             /* with a supply file, or when a command asks for it */
+    struct sag_motor_volts *volts;    /* one a motor of the list; NULL without a supply file */
+    struct sag_board_report *reports; /* one a node of the supply; NULL without a supply file */
     struct sag_fit_store store;
     struct sag_diags diags;
     struct sag_plant plant;
@@ -22,6 +25,9 @@ struct session {
 
 /* Read, and find the boards. On failure the diagnostics say why; session_close() prints them in either case. */
 enum sag_status session_open(struct session *session, const struct options *options, const char *motors);
+
+/* The plant as a network, if it is not there yet. */
+enum sag_status session_build_grid(struct session *session);
 
 /* Sort `order` by feeder, keeping the file's order within one. */
 enum sag_status session_group_by_feeder(struct session *session);

@@ -30,8 +30,8 @@ static const struct sag_motor_case *case_of(const struct sag_subject *s, struct 
     struct sag_motor_case *c = &r->in_case[s->which];
     if (!r->made[s->which]) {
         r->made[s->which] = true;
-        c->supply_volts = s->board->of[s->which].volts;
-        find_terminals(s->plant->tables, &r->motor, s->board, s->which, &c->terminals);
+        c->supply_volts = volts_at_board(s->plant, s->motor->plate, s->which);
+        find_terminals(s->plant, &r->motor, s->which, &c->terminals);
         const struct sag_terminals *t = &c->terminals;
         struct sag_supply_point point = {t->volts.value, t->hz, t->unbalance, t->negative_share};
         sag_find_effects(&r->motor, &r->machine, &point, &c->effects);

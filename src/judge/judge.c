@@ -14,11 +14,6 @@ struct batch {
     struct sag_result *results;
 };
 
-static const struct sag_board *board_of(const struct sag_plant *plant, const struct sag_plate *plate)
-{
-    return &plant->boards[plate->feeder];
-}
-
 static void complete_one(void *context, size_t i)
 {
     struct batch *b = context;
@@ -71,8 +66,8 @@ static void judge_case(struct sag_result *r, const struct sag_plant *plant, enum
     c->present = plant->cases[which] && sag_known(&board->of[which].volts);
     if (!c->present)
         return;
-    c->supply_volts = board->of[which].volts;
-    find_terminals(plant->tables, &r->motor, board, which, &c->terminals);
+    c->supply_volts = volts_at_board(plant, r->motor.plate, which);
+    find_terminals(plant, &r->motor, which, &c->terminals);
     struct sag_supply_point point = {c->terminals.volts.value, c->terminals.hz, c->terminals.unbalance,
                                      c->terminals.negative_share};
     sag_find_effects(&r->motor, &r->machine, &point, &c->effects);

@@ -57,8 +57,12 @@ bool measure_plate_code_letter(const struct sag_subject *s, struct sag_measure *
 bool measure_circuit(const struct sag_subject *s, struct sag_measure *m);
 
 /* Fill a motor's terminals in a case: volts between its terminals, its band there, flux, derating. */
-void find_terminals(const struct sag_tables *tables, const struct sag_motor *motor, const struct sag_board *board,
-                    enum sag_case which, struct sag_terminals *out);
+void find_terminals(const struct sag_plant *plant, const struct sag_motor *motor, enum sag_case which,
+                    struct sag_terminals *out);
+
+/* The motor's board, and its volts there in a case. */
+const struct sag_board *board_of(const struct sag_plant *plant, const struct sag_plate *plate);
+struct sag_qty volts_at_board(const struct sag_plant *plant, const struct sag_plate *plate, enum sag_case which);
 
 struct sag_connection connection_of(const struct sag_board *board);
 

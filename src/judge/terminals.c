@@ -40,15 +40,41 @@ static void band_iec(const struct sag_tables *tables, double rated, double hz_sh
         t->by_flux ? "IEC 60034-1 7.3 zone B, by flux (from memory)" : "IEC 60034-1 7.3 zone B (from memory)";
 }
 
-void find_terminals(const struct sag_tables *tables, const struct sag_motor *motor, const struct sag_board *board,
-                    enum sag_case which, struct sag_terminals *t)
+const struct sag_board *board_of(const struct sag_plant *plant, const struct sag_plate *plate)
+{
+    return &plant->boards[plate->feeder];
+}
+
+static const struct sag_motor_volts *network_volts(const struct sag_plant *plant, const struct sag_plate *plate)
+{
+    return plant->volts ? &plant->volts[plate - plant->list->plates] : NULL;
+}
+
+struct sag_qty volts_at_board(const struct sag_plant *plant, const struct sag_plate *plate, enum sag_case which)
+{
+    const struct sag_qty *board = &board_of(plant, plate)->of[which].volts;
+    const struct sag_motor_volts *own = network_volts(plant, plate);
+    return own ? sag_scaled(*board, own->at_board[which] / board->value) : *board;
+}
+
+static struct sag_qty volts_at_motor(const struct sag_plant *plant, const struct sag_motor *motor, enum sag_case which)
+{
+    const struct sag_qty *board = &board_of(plant, motor->plate)->of[which].volts;
+    const struct sag_motor_volts *own = network_volts(plant, motor->plate);
+    return sag_scaled(*board, own ? own->at_motor[which] / board->value : motor->terminal_share);
+}
+
+void find_terminals(const struct sag_plant *plant, const struct sag_motor *motor, enum sag_case which,
+                    struct sag_terminals *t)
 {
     const double most_hz_off = 0.05; /* NEMA MG 1 12.44.1 */
+    const struct sag_tables *tables = plant->tables;
+    const struct sag_board *board = board_of(plant, motor->plate);
     const struct sag_board_case *at_board = &board->of[which];
     double rated = motor->fact[SAG_RATED_VOLTS].value;
     double hz_share = board->hz / motor->fact[SAG_HZ].value;
     *t = (struct sag_terminals){
-        .volts = sag_scaled(at_board->volts, motor->terminal_share),
+        .volts = volts_at_motor(plant, motor, which),
         .hz = board->hz,
         .unbalance = motor->fact[SAG_PHASES].value == 3 ? at_board->unbalance : 0,
         .negative_share = motor->fact[SAG_PHASES].value == 3 ? at_board->negative_share : 0,

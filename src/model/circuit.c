@@ -98,15 +98,15 @@ static double magnitude(double complex z)
     return sqrt(creal(z) * creal(z) + cimag(z) * cimag(z));
 }
 
-/* Solve from the guess *amps and leave the answer there, so that a neighbouring point starts close. */
-static struct pass solve(const struct sag_machine *m, const struct sag_feed *feed, double slip, double *amps)
+/* Solve from the guess and leave the answer there, so that a neighbouring point starts close. */
+static struct pass solve(const struct sag_machine *m, const struct sag_feed *feed, double slip, double close,
+                         struct sag_guess *start)
 {
     enum {
         MOST_PASSES = 60
     };
-    const double close = 1e-11;
     const struct fixed fixed = fixed_at(m, feed, slip);
-    double guess = *amps, flux = feed->volts / feed->hz;
+    double guess = start->amps, flux = start->flux > 0 ? start->flux : feed->volts / feed->hz;
     double last_guess = NAN, last_error = NAN;
     struct pass p = {0};
     for (int i = 0; i < MOST_PASSES; i++) {
@@ -127,7 +127,17 @@ static struct pass solve(const struct sag_machine *m, const struct sag_feed *fee
         last_error = error;
         guess += step;
     }
-    *amps = guess;
+    *start = (struct sag_guess){guess, flux};
+    return p;
+}
+
+#define CLOSE 1e-11 /* share of the amps, and of the flux, at which a solution counts as found */
+
+static struct pass solve_from_amps(const struct sag_machine *m, const struct sag_feed *feed, double slip, double *amps)
+{
+    struct sag_guess guess = {*amps, 0};
+    struct pass p = solve(m, feed, slip, CLOSE, &guess);
+    *amps = guess.amps;
     return p;
 }
 
@@ -139,7 +149,7 @@ double friction_torque(const struct sag_machine *m, double speed)
 
 double gap_torque(const struct sag_machine *m, const struct sag_feed *feed, double slip, double *amps)
 {
-    struct pass p = solve(m, feed, slip, amps);
+    struct pass p = solve_from_amps(m, feed, slip, amps);
     double gap = magnitude(p.gap_volts);
     return gap * gap * creal(p.rotor) / feed->hz;
 }
@@ -160,10 +170,35 @@ static double trim(double at_standstill, double breakdown, double slip)
     return 1 + (at_standstill - 1) * share;
 }
 
+/* Between breakdown and standstill real motors dip below the circuit's curve: most half way, nothing at the ends. */
+static double saddle(const struct sag_machine *m, double slip)
+{
+    double start = fmin(m->slip_breakdown, 0.5);
+    if (m->saddle == 0 || slip <= start || slip >= 1)
+        return 1;
+    double x = (slip - start) / (1 - start);
+    return 1 - m->saddle * 4 * x * (1 - x);
+}
+
+void sag_circuit_from(const struct sag_machine *m, const struct sag_feed *feed, double slip, struct sag_guess *guess,
+                      struct sag_response *out)
+{
+    const double near = 1e-9; /* a network around it is solved to less */
+    struct pass p = solve(m, feed, slip, near, guess);
+    double gap = magnitude(p.gap_volts);
+    double share = trim(m->trim_amps, m->slip_breakdown, slip) / feed->volts;
+    double gap_torque_now = gap * gap * creal(p.rotor) / feed->hz * trim(m->trim_torque, m->slip_breakdown, slip);
+    *out = (struct sag_response){
+        .conductance = creal(p.amps) * share,
+        .susceptance = cimag(p.amps) * share,
+        .torque = gap_torque_now * saddle(m, slip) - friction_torque(m, feed->hz * (1 - slip)),
+    };
+}
+
 void sag_circuit_at(const struct sag_machine *m, const struct sag_feed *feed, double slip, struct sag_point *point)
 {
     double guess = 1;
-    struct pass p = solve(m, feed, slip, &guess);
+    struct pass p = solve_from_amps(m, feed, slip, &guess);
     double gap = magnitude(p.gap_volts);
     double amps = magnitude(p.amps);
     double trim_amps = trim(m->trim_amps, m->slip_breakdown, slip);

@@ -2,7 +2,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-#include "sagband/network.h"
+#include "network/parts.h"
 
 static const struct sag_rule rule_typed = {"V", "as typed", "command line", NULL};
 static const struct sag_rule rule_given = {"V", "source volts times ratios and taps", "supply file", NULL};
@@ -73,7 +73,7 @@ static struct sag_board_case measured_case(const double line[3], double ratio)
 
 /* Volts to the neutral over line volts. A system of about 240 V that has a neutral at all has it at the middle of one
    winding: 120 V legs (common practice, no source). */
-static double neutral_share(enum sag_system system, double volts)
+double neutral_share(enum sag_system system, double volts)
 {
     const double low = 216, high = 254;
     bool two_legs = volts >= low && volts <= high;
@@ -117,6 +117,25 @@ static struct sag_qty given_volts(double volts)
     return q;
 }
 
+static struct range source_range(const struct sag_tables *tables, const struct sag_node *source)
+{
+    const double *g = source->given;
+    struct range range = default_range(tables, g[SAG_NODE_NOMINAL_VOLTS], source->hz, true);
+    if (!isnan(g[SAG_NODE_LOW_VOLTS]))
+        range.low = given_volts(g[SAG_NODE_LOW_VOLTS]);
+    if (!isnan(g[SAG_NODE_HIGH_VOLTS]))
+        range.high = given_volts(g[SAG_NODE_HIGH_VOLTS]);
+    return range;
+}
+
+void source_volts(const struct sag_tables *tables, const struct sag_node *node, double volts[SAG_CASE_COUNT])
+{
+    struct range range = source_range(tables, node);
+    volts[SAG_CASE_NOMINAL] = volts[SAG_CASE_MEASURED] = node->given[SAG_NODE_NOMINAL_VOLTS];
+    volts[SAG_CASE_LOW] = range.low.value;
+    volts[SAG_CASE_HIGH] = range.high.value;
+}
+
 static void put_path(const struct sag_tables *tables, const struct sag_supply *supply, int32_t at,
                      struct sag_board *board)
 {
@@ -134,13 +153,8 @@ static void put_path(const struct sag_tables *tables, const struct sag_supply *s
             board->measured_at = i;
         }
         if (node->parent < 0) {
-            double nominal = g[SAG_NODE_NOMINAL_VOLTS];
-            struct range range = default_range(tables, nominal, node->hz, true);
-            if (!isnan(g[SAG_NODE_LOW_VOLTS]))
-                range.low = given_volts(g[SAG_NODE_LOW_VOLTS]);
-            if (!isnan(g[SAG_NODE_HIGH_VOLTS]))
-                range.high = given_volts(g[SAG_NODE_HIGH_VOLTS]);
-            board->of[SAG_CASE_NOMINAL].volts = sag_scaled(given_volts(nominal), ratio);
+            struct range range = source_range(tables, node);
+            board->of[SAG_CASE_NOMINAL].volts = sag_scaled(given_volts(g[SAG_NODE_NOMINAL_VOLTS]), ratio);
             board->of[SAG_CASE_LOW].volts = sag_scaled(range.low, ratio);
             board->of[SAG_CASE_HIGH].volts = sag_scaled(range.high, ratio);
         }

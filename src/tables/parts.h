@@ -43,7 +43,18 @@ enum {
     X(TYPICAL_RISE, "rise_typical", "insulation_class", "rise_c", "rise_low_c", "rise_high_c")                         \
     X(SATURATION_CONSTANTS, "saturation_constants", "kind", "main_flux_c")                                             \
     X(MARGINS, "default_torque_margin", "quantity", "value_factor", "low_factor", "high_factor")                       \
-    X(OVERLOAD, "t430_32_overload_percent", "condition", "base_pct", "raised_pct")
+    X(OVERLOAD, "t430_32_overload_percent", "condition", "base_pct", "raised_pct")                                     \
+    /* ORDER CABLE_USE */                                                                                              \
+    X(CABLES, "ch9_t9_ac_impedance", "size", "x_pvc_al_ohm_per_kft", "x_steel_ohm_per_kft", "r_cu_pvc_ohm_per_kft",    \
+      "r_cu_al_conduit_ohm_per_kft", "r_cu_steel_ohm_per_kft", "r_al_pvc_ohm_per_kft", "r_al_al_conduit_ohm_per_kft",  \
+      "r_al_steel_ohm_per_kft")                                                                                        \
+    X(CONDUCTORS, "ch9_t8_dc_resistance", "size", "area_cmil")                                                         \
+    X(TRANSFORMERS, "transformer_impedance_typical", "type", "rated_kva", "x_over_r")                                  \
+    X(NETWORK_DEFAULTS, "network_defaults", "quantity", "value", "low", "high")                                        \
+    X(STARTER_DEFAULTS, "starter_defaults", "quantity", "value", "low", "high")                                        \
+    X(LOAD_INERTIA, "nema_load_wk2_limits", "rated_hp", "synchronous_speed_rpm", "load_inertia_max_kgm2")              \
+    X(FLICKER, "flicker_borderlines", "dips_per_hour", "visibility_percent", "irritation_percent")                     \
+    X(START_LIMITS, "starting_voltage_criteria", "criterion", "limit_pu")
 
 enum table_use {
 #define USE(name, ...) USE_##name,

@@ -1,0 +1,94 @@
+/* What a start does: speeds of all turning motors as states, the network solved at each instant, from the closing of
+   the first contactor until nothing moves any more. */
+#ifndef SAGBAND_START_H
+#define SAGBAND_START_H
+
+#include "sagband/network.h"
+
+/* How a motor is started, with what stood in for blank cells. */
+struct sag_starter {
+    enum sag_starting method;
+    double setting;        /* tap, volts share or times rated amps; NAN where the method has none */
+    double transfer_time;  /* s after closing; NAN: at a speed */
+    double transfer_speed; /* share of synchronous speed; NAN: at a time */
+    double ramp_time;      /* s; NAN where the method has none */
+    bool assumed;          /* the list gives too little, typical settings stand in */
+};
+struct sag_starter sag_starter_of(const struct sag_tables *tables, const struct sag_plate *plate);
+
+/* A contactor that closes. */
+struct sag_closing {
+    size_t motor; /* index in the list */
+    double at;    /* s */
+};
+
+/* One run: closings in rising order of time. */
+struct sag_start_job {
+    const struct sag_tables *tables;
+    const struct sag_grid *grid;
+    const struct sag_motor_list *list;
+    const struct sag_closing *closings;
+    size_t count;
+    enum sag_case which;
+    bool from_rest; /* nothing turns before: after an outage; else all that normally runs and is not started does */
+    bool keep_trace;
+    const size_t *shed; /* motors that are switched off before, indices in the list */
+    size_t shed_count;
+    /* a stand-in for the first motor that is started, or NULL: what if its plate said otherwise */
+    const struct sag_grid_motor *instead;
+    const struct sag_starter *starter; /* of the first motor, instead of its plate's; or NULL */
+};
+
+/* One started motor. Volts are line to line. */
+struct sag_started {
+    size_t motor;
+    double closes_at;
+    double volts_before;  /* at the line side of its starter, the instant before closing */
+    double volts_closing; /* the instant after: the static answer */
+    double volts_lowest;
+    double board_before, board_closing, board_lowest;
+    double amps_peak;     /* in the line, symmetrical rms, without transfer transients */
+    double amps_transfer; /* largest transient when a starter changes over; NAN: none */
+    double time_to_speed; /* s from closing; NAN: it does not get there */
+    double speed_end;     /* share of synchronous speed at its plate's frequency */
+    double heat_used;     /* integral of (I/I_locked)^2 dt until it is up to speed, s at locked-rotor amps; NAN */
+    double energy;        /* J drawn until it is up to speed; NAN */
+    double least_surplus; /* least of motor torque over load torque below breakdown speed, share of rated torque */
+    double least_at;      /* share of synchronous speed where that is */
+    bool computed;        /* false: no circuit or no inertia, so nothing but volts_before is known */
+    bool runs_up;
+    bool driven;
+};
+
+/* One sample of a started motor. */
+struct sag_trace_row {
+    double time;
+    size_t motor;
+    double motor_volts, board_volts, service_volts, amps, speed, motor_torque_nm, load_torque_nm;
+};
+
+struct sag_run {
+    struct sag_started *started; /* one a closing */
+    size_t count;
+    double *node_before, *node_lowest;   /* of each node, from the first closing on */
+    double *motor_before, *motor_lowest; /* of each turning motor, at its terminals; NAN for others */
+    bool *dragged;                       /* it ran before, and ends standing or crawling */
+    struct sag_trace_row *trace;
+    size_t trace_count, trace_room;
+    double end_time;
+    bool settled; /* false: time ran out, something still moves */
+    size_t steps;
+};
+
+/* Run it. SAG_NO_SOLUTION: the network does not settle, before or during the start. */
+enum sag_status sag_run_up(const struct sag_start_job *job, struct sag_run *out);
+/* Give its memory back and leave {0}. */
+void sag_run_free(struct sag_run *run);
+
+/* The other motor whose volts fall lowest, share of its rated volts; the list's count when there is none. */
+size_t sag_worst_other(const struct sag_grid *grid, const struct sag_run *run, double *volts_share);
+
+/* The node that stands for the service: the first board below the source that motors and loads see. */
+int32_t sag_service_node(const struct sag_grid *grid, int32_t below);
+
+#endif

@@ -1,0 +1,303 @@
+/* The four cases: what runs in each, and what it leaves at boards and motors. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/batch.h"
+#include "base/number.h"
+#include "network/parts.h"
+
+static const struct sag_rule rule_under_load = {"V", "volts without current less the drops of the path",
+                                                "network solution", "ch9_t9_ac_impedance"};
+static const struct sag_rule rule_calibrated = {"V", "measured volts, carried down the path below by its drops",
+                                                "NEMA MG 1 14.36.2", "ch9_t9_ac_impedance"};
+
+struct solving {
+    const struct sag_volts_job *job;
+    enum sag_case which;
+    struct net net;
+    struct net_load load;
+    double *share;
+    bool *stalled;
+    struct sag_board *boards;
+    struct sag_motor_volts *volts;
+    struct sag_board_report *reports;
+    struct sag_diags *diags;
+};
+
+static enum sag_status init(const struct sag_volts_job *job, struct solving *s)
+{
+    size_t m = job->grid->motor_count ? job->grid->motor_count : 1;
+    s->share = calloc(m, sizeof *s->share);
+    s->stalled = calloc(m, sizeof *s->stalled);
+    s->load = (struct net_load){s->share, s->stalled};
+    enum sag_status status = net_init(job->grid, &s->net);
+    return s->share && s->stalled ? status : SAG_NO_MEMORY;
+}
+
+static void put_normal_running(struct solving *s)
+{
+    const struct sag_grid *grid = s->job->grid;
+    net_set_case(&s->net, s->which);
+    for (size_t i = 0; i < grid->motor_count; i++) {
+        s->share[i] = net_share_of(&grid->motors[i], s->which);
+        if (sag_runs_normally(&grid->motors[i]) && s->which != SAG_CASE_HIGH)
+            net_run_motor(&s->net, i, s->share[i]);
+    }
+}
+
+static enum sag_status collapse(struct solving *s)
+{
+    const struct sag_grid_node *node = &s->job->grid->nodes[s->net.weakest < 0 ? 0 : s->net.weakest];
+    double kilowatts = node->load_watts / 1000;
+    for (size_t i = 0; i < s->job->grid->motor_count; i++)
+        if (s->job->grid->motors[i].node == s->net.weakest && s->net.motors[i].how == NET_POWER)
+            kilowatts += s->job->grid->motors[i].watts / 1000;
+    double share = net_bearable_share(&s->net, &s->load);
+    char kw[SAG_NUMBER_ROOM], percent[SAG_NUMBER_ROOM];
+    struct sag_shown shown;
+    struct sag_place at = {s->job->supply ? s->job->supply->file : NULL, node->line, 0};
+    sag_complain(s->diags, SAG_ERROR, &at,
+                 "volts at %s collapse in the %s case: its path cannot bring the %s kW of other load there; "
+                 "about %s %% of the plant's constant load is the most",
+                 sag_shown(&shown, node->id, strlen(node->id)), sag_case_word(s->which),
+                 sag_number_figures(kw, kilowatts, 3), sag_number_figures(percent, 100 * share, 3));
+    return SAG_BAD_INPUT;
+}
+
+static void keep_motor(struct solving *s, size_t i)
+{
+    if (!s->volts)
+        return;
+    const struct sag_grid_motor *g = &s->job->grid->motors[i];
+    const struct net_motor *m = &s->net.motors[i];
+    s->volts[i].at_board[s->which] = cabs(s->net.volts[g->node]);
+    s->volts[i].at_motor[s->which] = m->how == NET_POWER ? m->volts_line * g->terminal_share : m->volts_motor;
+    s->volts[i].stalled[s->which] = s->stalled[i];
+}
+
+/* Those that do not run with the others get a solution of their own, with them turned on. */
+static enum sag_status solve_extra(struct solving *s, size_t i, const struct net *normal)
+{
+    net_copy(&s->net, normal);
+    net_run_motor(&s->net, i, s->share[i]);
+    if (!net_settle(&s->net, &s->load))
+        return collapse(s);
+    keep_motor(s, i);
+    return SAG_OK;
+}
+
+static enum sag_status solve_extras(struct solving *s)
+{
+    const struct sag_grid *grid = s->job->grid;
+    struct net normal = {0};
+    enum sag_status status = net_init(grid, &normal);
+    if (status == SAG_OK)
+        net_copy(&normal, &s->net);
+    for (size_t i = 0; i < grid->motor_count && status == SAG_OK && s->volts; i++)
+        if (!sag_runs_normally(&grid->motors[i]))
+            status = solve_extra(s, i, &normal);
+    if (status == SAG_OK)
+        net_copy(&s->net, &normal);
+    net_free(&normal);
+    return status;
+}
+
+static void put_board_case(const struct solving *s, size_t feeder, const struct net *net)
+{
+    struct sag_board *board = &s->boards[feeder];
+    struct sag_board_case *c = &board->of[s->which];
+    int32_t node = s->job->list->feeders[feeder].node;
+    if (!sag_known(&c->volts) || node < 0)
+        return;
+    double volts = cabs(net->volts[node]), share = volts / c->volts.value;
+    enum sag_origin origin = (enum sag_origin)c->volts.origin;
+    if (s->which == SAG_CASE_MEASURED) {
+        c->volts = sag_scaled(c->volts, share);
+        for (int k = 0; k < 3; k++)
+            c->line[k] *= share;
+        c->volts.rule = board->measured_at == node ? c->volts.rule : &rule_calibrated;
+        return;
+    }
+    c->volts = sag_exact(volts, origin > SAG_COMPUTED ? origin : SAG_COMPUTED);
+    c->volts.rule = &rule_under_load;
+}
+
+static void put_board_flow(const struct solving *s, size_t node)
+{
+    const struct sag_grid_node *g = &s->job->grid->nodes[node];
+    struct sag_board_flow *f = &s->reports[node].of[s->which];
+    double complex power = net_power(&s->net, node);
+    double volts = cabs(s->net.volts[node]);
+    double amps = volts * cabs(s->net.below[node]) / sqrt(3.0);
+    *f = (struct sag_board_flow){
+        .volts_ll = volts,
+        .volts_ln = g->neutral_share > 0 ? volts * g->neutral_share : NAN,
+        .amps = amps,
+        .watts = creal(power),
+        .vars = cimag(power),
+        .va = cabs(power),
+        .loss_watts = 3 * amps * amps * creal(s->net.z[node]),
+        .computed_volts = volts,
+        .measured_here = s->which == SAG_CASE_MEASURED && !isnan(g->measured),
+    };
+}
+
+/* What the network says where somebody measured: the same loads, no pins. */
+static enum sag_status compare_measured(struct solving *s)
+{
+    const struct sag_grid *grid = s->job->grid;
+    for (size_t i = 0; i < grid->node_count; i++) {
+        const struct sag_grid_node *node = &grid->nodes[i];
+        s->net.pin[i] = NAN;
+        s->net.ratio[i] = node->ratio;
+        s->net.emf[i] = node->emf[SAG_CASE_MEASURED];
+    }
+    if (!net_settle(&s->net, &s->load))
+        return collapse(s);
+    for (size_t i = 0; i < grid->node_count && s->reports; i++)
+        s->reports[i].of[SAG_CASE_MEASURED].computed_volts = cabs(s->net.volts[i]);
+    return SAG_OK;
+}
+
+static enum sag_status solve_loaded(struct solving *s)
+{
+    const struct sag_grid *grid = s->job->grid;
+    put_normal_running(s);
+    if (!net_settle(&s->net, &s->load))
+        return collapse(s);
+    for (size_t i = 0; i < grid->motor_count; i++)
+        if (s->net.motors[i].how != NET_OFF)
+            keep_motor(s, i);
+    for (size_t i = 0; i < s->job->list->feeder_count && s->boards && s->job->supply; i++)
+        put_board_case(s, i, &s->net);
+    for (size_t i = 0; i < grid->node_count && s->reports; i++)
+        put_board_flow(s, i);
+    enum sag_status status = solve_extras(s);
+    return status == SAG_OK && s->which == SAG_CASE_MEASURED ? compare_measured(s) : status;
+}
+
+/* Light load: the path without current, as one source behind one impedance for each node. */
+struct alone {
+    const struct sag_grid *grid;
+    const struct net *unloaded;
+    double complex *behind; /* impedance from the sources to the node, in its own volts */
+    struct sag_motor_volts *volts;
+    enum sag_case which;
+    bool failed;
+};
+
+static void run_alone(void *context, size_t i)
+{
+    struct alone *a = context;
+    struct sag_grid_motor motor = a->grid->motors[i];
+    size_t at = (size_t)motor.node;
+    struct sag_grid_node node = a->grid->nodes[at];
+    const struct sag_grid one = {&node, 1, &motor, 1};
+    struct net_motor state = {0};
+    double complex volts = 0, below = 0, z = a->behind[at];
+    double emf = cabs(a->unloaded->volts[at]), ratio = 1, load_share = 0, pin = NAN;
+    struct net net = {&one, &state, &volts, &below, &z, &emf, &ratio, &load_share, &pin, 1, false, -1};
+    node.parent = -1;
+    motor.node = 0;
+    volts = emf;
+    double share = net_share_of(&motor, a->which);
+    bool stalled = false;
+    net_run_motor(&net, 0, share);
+    if (!net_settle(&net, &(struct net_load){&share, &stalled})) {
+        a->failed = true;
+        return;
+    }
+    a->volts[i].at_board[a->which] = cabs(volts);
+    a->volts[i].at_motor[a->which] =
+        state.how == NET_POWER ? state.volts_line * motor.terminal_share : state.volts_motor;
+    a->volts[i].stalled[a->which] = stalled;
+}
+
+static enum sag_status solve_light(struct solving *s)
+{
+    const struct sag_grid *grid = s->job->grid;
+    struct alone a = {.grid = grid, .unloaded = &s->net, .volts = s->volts, .which = s->which};
+    put_normal_running(s);
+    if (!net_solve(&s->net, 1e-12))
+        return collapse(s);
+    for (size_t i = 0; i < s->job->list->feeder_count && s->boards && s->job->supply; i++)
+        put_board_case(s, i, &s->net);
+    for (size_t i = 0; i < grid->node_count && s->reports; i++)
+        put_board_flow(s, i);
+    a.behind = calloc(grid->node_count, sizeof *a.behind);
+    if (!a.behind)
+        return SAG_NO_MEMORY;
+    for (size_t i = 0; i < grid->node_count; i++) {
+        int32_t parent = grid->nodes[i].parent;
+        double complex above = parent < 0 ? 0 : a.behind[parent] * s->net.ratio[i] * s->net.ratio[i];
+        a.behind[i] = above + s->net.z[i];
+    }
+    if (s->volts)
+        sag_batch_run(run_alone, &a, grid->motor_count);
+    free(a.behind);
+    return a.failed ? collapse(s) : SAG_OK;
+}
+
+/* A case exists below a source whose volts are known in it; the measured one below a measurement. */
+static void blank_results(struct solving *s)
+{
+    const struct sag_grid *grid = s->job->grid;
+    for (size_t i = 0; i < grid->motor_count && s->volts; i++)
+        for (int c = 0; c < SAG_CASE_COUNT; c++)
+            s->volts[i].at_board[c] = s->volts[i].at_motor[c] = NAN;
+    for (size_t i = 0; i < grid->node_count && s->reports; i++) {
+        s->reports[i].rated_va = grid->nodes[i].rated_va;
+        s->reports[i].rating_amps = grid->nodes[i].rating_amps;
+        for (int c = 0; c < SAG_CASE_COUNT; c++)
+            s->reports[i].of[c].volts_ll = NAN;
+    }
+}
+
+static bool below_measurement(const struct sag_grid *grid, int32_t node)
+{
+    while (node >= 0 && isnan(grid->nodes[node].measured))
+        node = grid->nodes[node].parent;
+    return node >= 0;
+}
+
+/* Volts that nothing measured stands behind are the nominal case's, so they are left out. */
+static void drop_unmeasured(struct solving *s)
+{
+    const struct sag_grid *grid = s->job->grid;
+    for (size_t i = 0; i < grid->motor_count && s->volts; i++)
+        if (!below_measurement(grid, grid->motors[i].node))
+            s->volts[i].at_board[SAG_CASE_MEASURED] = s->volts[i].at_motor[SAG_CASE_MEASURED] = NAN;
+    for (size_t i = 0; i < grid->node_count && s->reports; i++)
+        if (!below_measurement(grid, (int32_t)i))
+            s->reports[i].of[SAG_CASE_MEASURED].volts_ll = NAN;
+}
+
+static bool has_case(const struct sag_volts_job *job, enum sag_case which)
+{
+    bool measured = !job->supply;
+    for (size_t i = 0; i < job->grid->node_count && which == SAG_CASE_MEASURED; i++)
+        measured = measured || !isnan(job->grid->nodes[i].measured);
+    return job->cases[which] && !isnan(job->grid->nodes[0].emf[which]) && (which != SAG_CASE_MEASURED || measured);
+}
+
+enum sag_status sag_find_volts(const struct sag_volts_job *job, struct sag_board *boards, struct sag_motor_volts *volts,
+                               struct sag_board_report *reports, struct sag_diags *diags)
+{
+    struct solving s = {.job = job, .boards = boards, .volts = volts, .reports = reports, .diags = diags};
+    enum sag_status status = init(job, &s);
+    blank_results(&s);
+    for (int c = 0; c < SAG_CASE_COUNT && status == SAG_OK; c++) {
+        s.which = (enum sag_case)c;
+        if (has_case(job, s.which))
+            status = s.which == SAG_CASE_HIGH ? solve_light(&s) : solve_loaded(&s);
+    }
+    if (job->supply)
+        drop_unmeasured(&s);
+    if (status == SAG_OK && reports)
+        status = find_faults(job->grid, reports);
+    free(s.share);
+    free(s.stalled);
+    net_free(&s.net);
+    return status;
+}

@@ -1,0 +1,294 @@
+/* What is kept while a run goes on, and what is told at its end. */
+#include <math.h>
+#include <stdlib.h>
+
+#include "start/sim.h"
+
+#define ROOT3 1.7320508075688772
+
+/* Largest amps, machine's unit, when a starter closes again on a turning motor: its own field, faded over the gap and
+   out of step, against the line's volts. Half a phase (30 degrees) is added against it: from the wye to the delta the
+   windings' volts turn by as much. */
+static double changeover_amps(const struct sim *s, size_t i, double volts)
+{
+    const struct sag_grid_motor *g = &s->grid.motors[s->job->closings[i].motor];
+    const struct item *item = &s->items[i];
+    const struct sag_machine *m = &g->machine;
+    double gap = s->time - item->stage_from;
+    double electrical = 2 * acos(-1.0) * g->hz * g->hz_share;
+    double fade = exp(-gap * 2 * acos(-1.0) * g->hz * m->inner_r / (m->magnet_x + m->inner_x));
+    double slip = s->net.motors[s->job->closings[i].motor].slip;
+    double behind = electrical * gap * slip + acos(-1.0) / 6;
+    double field = item->gap_volts * fade * (1 - slip);
+    double against = cabs(volts - field * CMPLX(cos(behind), -sin(behind)));
+    const struct sag_feed feed = {fmax(against, 0.05), g->hz_share, 0};
+    struct sag_guess guess = {6 * against, 0};
+    struct sag_response r;
+    sag_circuit_from(m, &feed, 1, &guess, &r);
+    return hypot(r.conductance, r.susceptance) * against;
+}
+
+static void keep_changeover(struct sim *s, size_t i)
+{
+    size_t motor = s->job->closings[i].motor;
+    const struct sag_grid_motor *g = &s->grid.motors[motor];
+    struct sag_started *r = &s->run->started[i];
+    double amps = changeover_amps(s, i, cabs(s->net.volts[g->node]) / g->volts_rated) * g->base.amps;
+    r->amps_transfer = fmax(isnan(r->amps_transfer) ? 0 : r->amps_transfer, amps);
+}
+
+void sim_enter_stage(struct sim *s, size_t i, int stage)
+{
+    struct item *item = &s->items[i];
+    size_t motor = s->job->closings[i].motor;
+    const struct sag_grid_motor *g = &s->grid.motors[motor];
+    struct net_motor *m = &s->net.motors[motor];
+    bool was_open = item->stage >= 0 && item->stages.of[item->stage].open;
+    if (item->stage < 0) {
+        item->closed_at = s->time;
+        s->run->started[i].volts_before = cabs(s->net.volts[g->node]) * g->terminal_share;
+        s->run->started[i].board_before = cabs(s->net.volts[g->node]);
+    }
+    item->stage = stage;
+    if (item->mover < 0) { /* no speed to integrate: a drive ramps it up, another simply runs from now on */
+        net_run_motor(&s->net, motor, item->share);
+        if (stage + 1 < item->stages.count) {
+            m->how = NET_CURRENT;
+            m->amps = item->starter.setting * g->base.amps;
+            m->power_factor = sag_ask_starter_default(s->job->tables, "drive_power_factor").value;
+        }
+        return;
+    }
+    const struct stage *now = &item->stages.of[stage];
+    if (now->open)
+        item->gap_volts = m->volts_motor / g->volts_rated; /* about the field's, which leakage lowers */
+    if (was_open)
+        keep_changeover(s, i);
+    item->stage_from = s->time;
+    double slip = m->how == NET_OFF && stage == 0 ? 1 : m->slip;
+    *m = (struct net_motor){
+        .how = now->open ? NET_OFF : NET_CIRCUIT, .slip = slip, .front = now->front, .guess = {stage == 0 ? 6 : 1, 0}};
+}
+
+static enum sag_status add_sample(struct item *item, const struct sample *sample)
+{
+    if (item->count == item->room) {
+        size_t room = item->room ? 2 * item->room : 128;
+        struct sample *more = realloc(item->samples, room * sizeof *more);
+        if (!more)
+            return SAG_NO_MEMORY;
+        item->samples = more;
+        item->room = room;
+    }
+    item->samples[item->count++] = *sample;
+    return SAG_OK;
+}
+
+static enum sag_status add_trace(struct sag_run *run, const struct sag_trace_row *row)
+{
+    if (run->trace_count == run->trace_room) {
+        size_t room = run->trace_room ? 2 * run->trace_room : 256;
+        struct sag_trace_row *more = realloc(run->trace, room * sizeof *more);
+        if (!more)
+            return SAG_NO_MEMORY;
+        run->trace = more;
+        run->trace_room = room;
+    }
+    run->trace[run->trace_count++] = *row;
+    return SAG_OK;
+}
+
+static double low(double a, double b)
+{
+    return isnan(a) || b < a ? b : a;
+}
+
+static double winding_share(const struct item *item)
+{
+    return item->stage >= 0 && item->stages.count ? item->stages.of[item->stage].winding_share : 1;
+}
+
+/* Speed and torques at this instant; a drive holds torque at what the load takes. */
+struct shaft {
+    double speed, torque, load;
+};
+
+static struct shaft shaft_of(const struct sim *s, size_t i)
+{
+    const struct item *item = &s->items[i];
+    const struct sag_grid_motor *g = &s->grid.motors[s->job->closings[i].motor];
+    const struct net_motor *m = &s->net.motors[s->job->closings[i].motor];
+    struct shaft shaft = {0};
+    if (item->mover >= 0)
+        shaft.speed = s->state[item->mover];
+    else
+        shaft.speed = g->hz_share * (1 - g->machine.slip) *
+                      fmin(1, (s->time - item->closed_at) / fmax(item->starter.ramp_time, 1e-3));
+    shaft.load = sag_load_torque(&g->machine, &g->load, item->share, shaft.speed);
+    shaft.torque = item->mover < 0 ? shaft.load : m->how == NET_CIRCUIT ? m->torque : 0;
+    return shaft;
+}
+
+static void record_extremes(struct sim *s, size_t i, const struct shaft *shaft)
+{
+    struct sag_started *r = &s->run->started[i];
+    const struct sag_grid_motor *g = &s->grid.motors[r->motor];
+    const struct net_motor *m = &s->net.motors[r->motor];
+    bool on = m->how != NET_OFF;
+    double board = cabs(s->net.volts[g->node]), line = (on ? m->volts_line : board) * g->terminal_share;
+    if (isnan(r->volts_closing)) {
+        r->volts_closing = line;
+        r->board_closing = board;
+    }
+    r->volts_lowest = low(r->volts_lowest, line);
+    r->board_lowest = low(r->board_lowest, board);
+    r->amps_peak = fmax(isnan(r->amps_peak) ? 0 : r->amps_peak, on ? m->line_amps : 0);
+    double surplus = (shaft->torque - shaft->load) / (g->machine.power / (1 - g->machine.slip));
+    if (m->how == NET_CIRCUIT && m->slip > g->machine.slip_breakdown && !(surplus >= r->least_surplus)) {
+        r->least_surplus = surplus;
+        r->least_at = shaft->speed;
+    }
+}
+
+static enum sag_status record_item(struct sim *s, size_t i)
+{
+    struct item *item = &s->items[i];
+    size_t motor = s->job->closings[i].motor;
+    const struct sag_grid_motor *g = &s->grid.motors[motor];
+    const struct net_motor *m = &s->net.motors[motor];
+    if (item->stage < 0 || !s->run->started[i].computed)
+        return SAG_OK;
+    bool on = m->how != NET_OFF;
+    struct shaft shaft = shaft_of(s, i);
+    record_extremes(s, i, &shaft);
+    double amps = on && item->locked_amps > 0 ? m->motor_amps / g->base.amps / item->locked_amps : 0;
+    double watts = on ? m->volts_line * m->volts_line * creal(m->y_in) : 0;
+    enum sag_status status = add_sample(item, &(struct sample){s->time, shaft.speed, amps * amps, watts});
+    if (status != SAG_OK || !s->job->keep_trace)
+        return status;
+    return add_trace(s->run, &(struct sag_trace_row){
+                                 .time = s->time,
+                                 .motor = motor,
+                                 .motor_volts = on ? m->volts_motor / winding_share(item) : 0,
+                                 .board_volts = cabs(s->net.volts[g->node]),
+                                 .service_volts = cabs(s->net.volts[s->service[i]]),
+                                 .amps = on ? m->line_amps : 0,
+                                 .speed = shaft.speed,
+                                 .motor_torque_nm = shaft.torque * g->base.torque_nm,
+                                 .load_torque_nm = shaft.load * g->base.torque_nm,
+                             });
+}
+
+enum sag_status sim_record(struct sim *s)
+{
+    struct sag_run *run = s->run;
+    enum sag_status status = SAG_OK;
+    for (size_t i = 0; i < s->grid.node_count; i++)
+        run->node_lowest[i] = fmin(run->node_lowest[i], cabs(s->net.volts[i]));
+    for (size_t i = 0; i < s->grid.motor_count; i++) {
+        const struct net_motor *m = &s->net.motors[i];
+        if (m->how != NET_OFF)
+            run->motor_lowest[i] = low(run->motor_lowest[i], m->volts_line * s->grid.motors[i].terminal_share);
+    }
+    for (size_t i = 0; i < s->job->count && status == SAG_OK; i++)
+        status = record_item(s, i);
+    return status;
+}
+
+/* Does it run where its torque meets its load, or does it hang below? */
+static bool runs(const struct sim *s, const struct mover *mover, double speed)
+{
+    const struct sag_grid_motor *g = &s->grid.motors[mover->motor];
+    const struct net_motor *m = &s->net.motors[mover->motor];
+    struct sag_feed feed = {m->volts_motor / g->volts_rated, g->hz_share, g->main_flux};
+    struct sag_point point;
+    double slip = NAN;
+    if (m->how != NET_CIRCUIT || !sag_operate(&g->machine, &feed, &g->load, mover->share, &slip, &point))
+        return false;
+    const double near = 0.02;
+    return fabs(g->hz_share * (1 - slip) - speed) < near;
+}
+
+/* The instant from which speed stays within 1 % of its last value, among samples up to `until`. */
+static double time_within(const struct item *item, double final, double until)
+{
+    const double share = 0.01;
+    size_t last = 0;
+    for (size_t i = 0; i < item->count && item->samples[i].time <= until; i++)
+        if (fabs(item->samples[i].speed - final) > share * final)
+            last = i + 1;
+    if (last == 0 || last >= item->count)
+        return last == 0 ? item->samples[0].time : NAN;
+    const struct sample *a = &item->samples[last - 1], *b = &item->samples[last];
+    double edge = a->speed < final ? (1 - share) * final : (1 + share) * final;
+    double part = fabs(b->speed - a->speed) > 0 ? (edge - a->speed) / (b->speed - a->speed) : 1;
+    return a->time + fmin(fmax(part, 0), 1) * (b->time - a->time);
+}
+
+/* Both integrals up to an instant, by trapezoids over the samples. */
+static void integrate(const struct item *item, double until, double *heat, double *energy)
+{
+    *heat = *energy = 0;
+    for (size_t i = 1; i < item->count && item->samples[i - 1].time < until; i++) {
+        const struct sample *a = &item->samples[i - 1], *b = &item->samples[i];
+        double span = b->time - a->time;
+        double part = span > 0 ? fmin(1, (until - a->time) / span) : 0;
+        double heat_end = a->heat + part * (b->heat - a->heat), watts_end = a->watts + part * (b->watts - a->watts);
+        *heat += 0.5 * part * span * (a->heat + heat_end);
+        *energy += 0.5 * part * span * (a->watts + watts_end);
+    }
+}
+
+static double next_closing(const struct sim *s, size_t i)
+{
+    for (size_t k = i + 1; k < s->job->count; k++)
+        if (s->job->closings[k].at > s->job->closings[i].at)
+            return s->job->closings[k].at;
+    return INFINITY;
+}
+
+static void finish_item(struct sim *s, const struct mover *mover, double speed)
+{
+    size_t i = (size_t)mover->item;
+    struct sag_started *r = &s->run->started[i];
+    const struct item *item = &s->items[i];
+    r->speed_end = speed;
+    r->runs_up = runs(s, mover, speed);
+    if (!r->runs_up || item->count == 0)
+        return;
+    double there = time_within(item, speed, next_closing(s, i)); /* a later start must not count as its own */
+    if (isnan(there))
+        there = time_within(item, speed, INFINITY);
+    if (isnan(there)) {
+        r->runs_up = false;
+        return;
+    }
+    r->time_to_speed = there - r->closes_at;
+    integrate(item, there, &r->heat_used, &r->energy);
+}
+
+static void finish_driven(struct sim *s, size_t i)
+{
+    struct sag_started *r = &s->run->started[i];
+    const struct item *item = &s->items[i];
+    if (!r->driven || item->count == 0)
+        return;
+    r->runs_up = true; /* it is what a drive is for */
+    r->time_to_speed = item->starter.ramp_time;
+    r->speed_end = item->samples[item->count - 1].speed;
+    integrate(item, r->closes_at + r->time_to_speed, &r->heat_used, &r->energy);
+    r->heat_used = NAN;
+}
+
+void sim_finish(struct sim *s)
+{
+    for (size_t i = 0; i < s->job->count; i++)
+        if (s->items[i].mover < 0)
+            finish_driven(s, i);
+    for (size_t i = 0; i < s->mover_count; i++) {
+        if (s->movers[i].item >= 0)
+            finish_item(s, &s->movers[i], s->state[i]);
+        else
+            s->run->dragged[s->movers[i].motor] = !runs(s, &s->movers[i], s->state[i]);
+    }
+}

@@ -1,0 +1,204 @@
+/* Questions about what current comes by: conductors, transformers, and what stands in when a file is silent. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/number.h"
+#include "sagband/facts.h"
+#include "tables/parts.h"
+
+#define FEET_PER_KFT 1000.0
+#define CMIL_PER_MM2 1973.525241 /* circular mils in a square millimetre: (1000 / 25.4)^2 x 4 / pi */
+
+enum { /* ORDER CABLE_USE */
+    SIZE,
+    X_PVC,
+    X_STEEL,
+    R_CU_PVC,
+    R_CU_AL,
+    R_CU_STEEL,
+    R_AL_PVC,
+    R_AL_AL,
+    R_AL_STEEL
+};
+
+struct cable_columns {
+    int r, x;
+};
+
+static struct cable_columns columns_for(enum sag_material material, enum sag_raceway raceway)
+{
+    static const int copper[] = {[SAG_RACEWAY_BLANK] = R_CU_STEEL,
+                                 [SAG_RACEWAY_STEEL] = R_CU_STEEL,
+                                 [SAG_RACEWAY_PVC] = R_CU_PVC,
+                                 [SAG_RACEWAY_ALUMINUM] = R_CU_AL};
+    static const int aluminum[] = {[SAG_RACEWAY_BLANK] = R_AL_STEEL,
+                                   [SAG_RACEWAY_STEEL] = R_AL_STEEL,
+                                   [SAG_RACEWAY_PVC] = R_AL_PVC,
+                                   [SAG_RACEWAY_ALUMINUM] = R_AL_AL};
+    bool steel = raceway == SAG_RACEWAY_BLANK || raceway == SAG_RACEWAY_STEEL;
+    return (struct cable_columns){material == SAG_MATERIAL_AL ? aluminum[raceway] : copper[raceway],
+                                  steel ? X_STEEL : X_PVC};
+}
+
+static size_t row_of_size(const struct used_table *used, const char *size)
+{
+    size_t row = 0;
+    while (row < used->table->rows && strcmp(sag_table_text(used, row, SIZE), size) != 0)
+        row++;
+    return row;
+}
+
+/* Circular mils of a size of the tables, from the table of properties. */
+static double circular_mils(const struct sag_tables *tables, const char *size)
+{
+    enum {
+        DC_SIZE,
+        AREA
+    };
+    const struct used_table *used = sag_used_table(tables, USE_CONDUCTORS);
+    for (size_t i = 0; i < used->table->rows; i++)
+        if (strcmp(sag_table_text(used, i, DC_SIZE), size) == 0)
+            return sag_table_number(used, i, AREA);
+    return NAN;
+}
+
+/* A metric size takes the row of the nearest area, its resistance in proportion to the areas. */
+static struct sag_cable metric_cable(const struct sag_tables *tables, double cmil, struct cable_columns columns)
+{
+    const struct used_table *used = sag_used_table(tables, USE_CABLES);
+    size_t nearest = 0;
+    double least = INFINITY;
+    for (size_t i = 0; i < used->table->rows; i++) {
+        double off = fabs(log(circular_mils(tables, sag_table_text(used, i, SIZE)) / cmil));
+        if (off < least && !isnan(sag_table_number(used, i, columns.r))) {
+            least = off;
+            nearest = i;
+        }
+    }
+    double per_metre = 1 / (FEET_PER_KFT * SAG_METRES_PER_FOOT);
+    double area = circular_mils(tables, sag_table_text(used, nearest, SIZE));
+    return (struct sag_cable){sag_table_number(used, nearest, columns.r) * area / cmil * per_metre,
+                              sag_table_number(used, nearest, columns.x) * per_metre, true, true};
+}
+
+struct sag_cable sag_ask_cable(const struct sag_tables *tables, const char *size, enum sag_material material,
+                               enum sag_raceway raceway)
+{
+    const struct used_table *used = sag_used_table(tables, USE_CABLES);
+    struct cable_columns columns = columns_for(material, raceway);
+    const char *unit = strstr(size, "mm2");
+    double area = 0;
+    if (unit && sag_number_read(size, (size_t)(unit - size), '.', &area) == SAG_NUMBER_OK)
+        return metric_cable(tables, area * CMIL_PER_MM2, columns);
+    size_t row = row_of_size(used, size);
+    if (row == used->table->rows)
+        return (struct sag_cable){NAN, NAN, false, false};
+    double per_metre = 1 / (FEET_PER_KFT * SAG_METRES_PER_FOOT);
+    double r = sag_table_number(used, row, columns.r);
+    return (struct sag_cable){r * per_metre, sag_table_number(used, row, columns.x) * per_metre, false, !isnan(r)};
+}
+
+const char *sag_larger_conductor(const struct sag_tables *tables, const char *size)
+{
+    const struct used_table *used = sag_used_table(tables, USE_CABLES);
+    size_t row = row_of_size(used, size);
+    return row + 1 < used->table->rows ? sag_table_text(used, row + 1, SIZE) : NULL;
+}
+
+struct sag_answer sag_ask_transformer_x_over_r(const struct sag_tables *tables, double kva, bool dry)
+{
+    enum {
+        TYPE,
+        KVA,
+        X_OVER_R
+    };
+    const struct used_table *used = sag_used_table(tables, USE_TRANSFORMERS);
+    const struct row_filter filters[] = {{.column = TYPE, .text = dry ? "dry" : "pad-mounted liquid"}};
+    struct bracket b = sag_bracket(used, KVA, kva, filters, 1);
+    return sag_answer_between(used, &b, X_OVER_R, 1);
+}
+
+double sag_larger_transformer_kva(const struct sag_tables *tables, double kva)
+{
+    enum {
+        TYPE,
+        KVA
+    };
+    const struct used_table *used = sag_used_table(tables, USE_TRANSFORMERS);
+    double next = INFINITY;
+    for (size_t i = 0; i < used->table->rows; i++) {
+        double size = sag_table_number(used, i, KVA);
+        if (size > kva * 1.001 && size < next)
+            next = size;
+    }
+    return next;
+}
+
+static struct sag_answer named_row(const struct used_table *used, const char *quantity)
+{
+    enum {
+        QUANTITY,
+        VALUE,
+        LOW,
+        HIGH
+    };
+    for (size_t i = 0; i < used->table->rows; i++)
+        if (strcmp(sag_table_text(used, i, QUANTITY), quantity) == 0) {
+            struct sag_answer answer = sag_answer_row(used, i, VALUE, 1);
+            answer.low = sag_table_number(used, i, LOW);
+            answer.high = sag_table_number(used, i, HIGH);
+            return answer;
+        }
+    return sag_no_answer();
+}
+
+struct sag_answer sag_ask_network_default(const struct sag_tables *tables, const char *quantity)
+{
+    return named_row(sag_used_table(tables, USE_NETWORK_DEFAULTS), quantity);
+}
+
+struct sag_answer sag_ask_starter_default(const struct sag_tables *tables, const char *quantity)
+{
+    return named_row(sag_used_table(tables, USE_STARTER_DEFAULTS), quantity);
+}
+
+struct sag_answer sag_ask_load_inertia_limit(const struct sag_tables *tables, double hp, double sync_rpm)
+{
+    enum {
+        HP,
+        RPM,
+        INERTIA
+    };
+    const struct used_table *used = sag_used_table(tables, USE_LOAD_INERTIA);
+    const struct row_filter filters[] = {{.column = RPM, .number = sync_rpm}};
+    struct bracket b = sag_bracket(used, HP, hp, filters, 1);
+    struct sag_answer answer = sag_answer_between(used, &b, INERTIA, 1);
+    return answer.beyond ? sag_no_answer() : answer;
+}
+
+struct sag_flicker sag_ask_flicker(const struct sag_tables *tables, double dips_per_hour)
+{
+    enum {
+        DIPS,
+        VISIBLE,
+        IRRITATING
+    };
+    const struct used_table *used = sag_used_table(tables, USE_FLICKER);
+    struct bracket b = sag_bracket(used, DIPS, dips_per_hour, NULL, 0);
+    return (struct sag_flicker){sag_answer_between(used, &b, VISIBLE, 0.01),
+                                sag_answer_between(used, &b, IRRITATING, 0.01)};
+}
+
+struct sag_answer sag_ask_start_limit(const struct sag_tables *tables, const char *criterion)
+{
+    enum {
+        CRITERION,
+        LIMIT
+    };
+    const struct used_table *used = sag_used_table(tables, USE_START_LIMITS);
+    for (size_t i = 0; i < used->table->rows; i++)
+        if (strcmp(sag_table_text(used, i, CRITERION), criterion) == 0)
+            return sag_answer_row(used, i, LIMIT, 1);
+    return sag_no_answer();
+}
