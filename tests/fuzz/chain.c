@@ -87,7 +87,11 @@ static void judge(struct chain *c)
     c->count = c->list.count < MOST_MOTORS ? c->list.count : MOST_MOTORS;
     for (size_t i = 0; i < c->count; i++)
         indexes[i] = i;
-    c->plant = (struct sag_plant){tables_once(), &c->list, c->boards, {true, true, true, true}, &c->store};
+    c->plant = (struct sag_plant){.tables = tables_once(),
+                                  .list = &c->list,
+                                  .boards = c->boards,
+                                  .cases = {true, true, true, true},
+                                  .store = &c->store};
     c->results = calloc(c->count, sizeof *c->results);
     must(c->results != NULL, "memory", "results");
     must(sag_judge_motors(&c->plant, indexes, c->count, c->results) == SAG_OK, "every list is judged", "judge");

@@ -21,7 +21,11 @@ static void judge(const char *plate, double volts, double hz, struct judged *j)
         fail_msg("%s: %s", plate, diags.count ? diags.items[0].text : "?");
     sag_diags_free(&diags);
     assert_int_equal(sag_find_boards(shared_tables(), NULL, &typed, &j->list, &j->boards), SAG_OK);
-    struct sag_plant plant = {shared_tables(), &j->list, j->boards, {true, true, true, false}, &store};
+    struct sag_plant plant = {.tables = shared_tables(),
+                              .list = &j->list,
+                              .boards = j->boards,
+                              .cases = {true, true, true, false},
+                              .store = &store};
     assert_int_equal(sag_judge_motors(&plant, &first, 1, &j->result), SAG_OK);
     sag_fit_store_free(&store);
 }

@@ -21,7 +21,11 @@ static inline void judge_typed(const char *plate, const struct sag_typed_volts *
     check_diags(plate, &diags, "");
     assert_int_equal(sag_find_boards(shared_tables(), NULL, typed, &j->list, &j->boards), SAG_OK);
     j->result = calloc(1, sizeof *j->result);
-    struct sag_plant plant = {shared_tables(), &j->list, j->boards, {true, true, true, true}, &store};
+    struct sag_plant plant = {.tables = shared_tables(),
+                              .list = &j->list,
+                              .boards = j->boards,
+                              .cases = {true, true, true, true},
+                              .store = &store};
     assert_int_equal(sag_judge_motors(&plant, &index, 1, j->result), SAG_OK);
     sag_fit_store_free(&store);
 }

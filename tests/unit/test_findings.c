@@ -17,7 +17,11 @@ static void judge_rows(const char *rows, const struct sag_typed_volts *typed, st
     sag_read_motors(&input, shared_tables(), NULL, &p->list, &diags);
     check_diags("motors", &diags, "");
     assert_int_equal(sag_find_boards(shared_tables(), NULL, typed, &p->list, &p->boards), SAG_OK);
-    struct sag_plant plant = {shared_tables(), &p->list, p->boards, {true, false, false, false}, &store};
+    struct sag_plant plant = {.tables = shared_tables(),
+                              .list = &p->list,
+                              .boards = p->boards,
+                              .cases = {true, false, false, false},
+                              .store = &store};
     p->findings = calloc(p->list.count, sizeof *p->findings * SAG_MOST_FINDINGS);
     struct sag_result *result = calloc(1, sizeof *result);
     for (size_t i = 0; i < p->list.count; i++) {

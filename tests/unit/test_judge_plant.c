@@ -186,7 +186,11 @@ static void check_same(const struct sag_result *a, const struct sag_result *b)
 static void judge_in(const struct demo *d, size_t batch, bool backwards, struct sag_result *by_index)
 {
     struct sag_fit_store store = {0};
-    struct sag_plant plant = {shared_tables(), &d->list, d->boards, {true, true, true, true}, &store};
+    struct sag_plant plant = {.tables = shared_tables(),
+                              .list = &d->list,
+                              .boards = d->boards,
+                              .cases = {true, true, true, true},
+                              .store = &store};
     struct sag_result *results = calloc(batch, sizeof *results);
     size_t indexes[64];
     for (size_t done = 0; done < d->list.count;) {
