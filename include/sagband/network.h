@@ -103,16 +103,31 @@ struct sag_grid {
     size_t motor_count;
 };
 
-/* Complete and fit every motor of the list, and put it on the path; without a supply file one node at the typed volts.
-   Single-phase motors are spread over the three phases. */
-enum sag_status sag_grid_build(const struct sag_tables *tables, const struct sag_supply *supply,
-                               const struct sag_board *boards, const struct sag_motor_list *list,
-                               struct sag_fit_store *store, struct sag_grid *out);
+/* What is assumed of the motors, all of it at once: as likely, or at the bounds that make a start easier or harder
+   (inertia, locked-rotor amps, torques). */
+enum sag_corner {
+    SAG_CORNER_LIKELY,
+    SAG_CORNER_EASY,
+    SAG_CORNER_HARD,
+    SAG_CORNER_COUNT
+};
+
+struct sag_grid_job {
+    const struct sag_tables *tables;
+    const struct sag_supply *supply; /* NULL: one node at the volts of the first board */
+    const struct sag_board *boards;  /* one a feeder */
+    const struct sag_motor_list *list;
+    struct sag_fit_store *store;
+    enum sag_corner corner;
+};
+/* Complete and fit every motor of the list, and put it on the path. Single-phase motors are spread over the three
+   phases. */
+enum sag_status sag_grid_build(const struct sag_grid_job *job, struct sag_grid *out);
 /* Give its memory back and leave {0}. */
 void sag_grid_free(struct sag_grid *grid);
-/* Put one motor in place of the i-th: its circuit, base, load and inertia. */
+/* Put a motor's circuit, base, load and inertia; node, branch and hz_share stay as they are. */
 void sag_grid_set_motor(const struct sag_tables *tables, const struct sag_motor *motor,
-                        const struct sag_machine *machine, struct sag_grid_motor *out);
+                        const struct sag_machine *machine, enum sag_corner corner, struct sag_grid_motor *out);
 /* Does it run when nothing is said of it? Spares and fire pumps do not. */
 bool sag_runs_normally(const struct sag_grid_motor *motor);
 

@@ -134,7 +134,12 @@ enum sag_status session_build_grid(struct session *s)
 {
     if (s->grid.nodes)
         return SAG_OK;
-    return sag_grid_build(s->tables, s->has_supply ? &s->supply : NULL, s->boards, &s->list, &s->store, &s->grid);
+    const struct sag_grid_job job = {.tables = s->tables,
+                                     .supply = s->has_supply ? &s->supply : NULL,
+                                     .boards = s->boards,
+                                     .list = &s->list,
+                                     .store = &s->store};
+    return sag_grid_build(&job, &s->grid);
 }
 
 /* Volts under load in place of those without current. Typed volts are taken as those at the motors. */

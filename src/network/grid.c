@@ -164,11 +164,14 @@ static void put_power(const struct sag_tables *tables, const struct sag_motor *m
 }
 
 void sag_grid_set_motor(const struct sag_tables *tables, const struct sag_motor *motor,
-                        const struct sag_machine *machine, struct sag_grid_motor *out)
+                        const struct sag_machine *machine, enum sag_corner corner, struct sag_grid_motor *out)
 {
     const struct sag_qty *fact = motor->fact;
+    struct sag_answer saddle = sag_ask_starter_default(tables, "torque_saddle");
     out->machine = *machine;
-    out->machine.saddle = sag_ask_starter_default(tables, "torque_saddle").value;
+    out->machine.saddle = corner == SAG_CORNER_HARD   ? saddle.high
+                          : corner == SAG_CORNER_EASY ? saddle.low
+                                                      : saddle.value;
     out->load = motor->load;
     out->base = sag_base_of(motor);
     out->volts_rated = fact[SAG_RATED_VOLTS].value;
@@ -189,69 +192,90 @@ bool sag_runs_normally(const struct sag_grid_motor *motor)
     return motor->duty != SAG_DUTY_SPARE && motor->duty != SAG_DUTY_FIRE_PUMP;
 }
 
+/* Facts of a motor to those of a corner: more amps and inertia and less torque are harder. */
+static void lean(struct sag_motor *motor, enum sag_corner corner)
+{
+    static const struct {
+        enum sag_fact fact;
+        bool more_is_harder;
+    } facts[] = {{SAG_LOCKED_AMPS, true},
+                 {SAG_LOCKED_TORQUE, false},
+                 {SAG_BREAKDOWN_TORQUE, false},
+                 {SAG_ROTOR_INERTIA, true},
+                 {SAG_LOAD_INERTIA, true}};
+    for (size_t i = 0; i < sizeof facts / sizeof *facts && corner != SAG_CORNER_LIKELY; i++) {
+        struct sag_qty *q = &motor->fact[facts[i].fact];
+        bool high = facts[i].more_is_harder == (corner == SAG_CORNER_HARD);
+        q->value = high ? q->high : q->low;
+    }
+}
+
+enum {
+    BATCH = 512 /* completed motors are large, so they exist a batch at a time */
+};
+
 struct building {
-    const struct sag_tables *tables;
-    const struct sag_motor_list *list;
-    const struct sag_board *boards;
+    const struct sag_grid_job *job;
     struct sag_motor *motors;
+    struct sag_machine *machines;
     size_t start;
 };
 
 static void complete_one(void *context, size_t i)
 {
     struct building *b = context;
-    const struct sag_plate *plate = &b->list->plates[b->start + i];
-    const struct sag_board *board = &b->boards[plate->feeder];
+    const struct sag_plate *plate = &b->job->list->plates[b->start + i];
+    const struct sag_board *board = &b->job->boards[plate->feeder];
     struct sag_connection connection = {board->volts_nominal, board->hz, board->neutral_share};
-    sag_complete_motor(b->tables, plate, &connection, &b->motors[i]);
+    sag_complete_motor(b->job->tables, plate, &connection, &b->motors[i]);
+    lean(&b->motors[i], b->job->corner);
 }
 
-/* Completed motors are large, so they exist a batch at a time. */
-static enum sag_status put_motors(struct building *b, struct sag_fit_store *store, struct sag_grid *out)
+static void put_motor(const struct building *b, size_t i, struct sag_grid_motor *out)
 {
-    enum {
-        BATCH = 512
-    };
-    struct sag_machine *machines = calloc(BATCH, sizeof *machines);
-    enum sag_status status = machines ? SAG_OK : SAG_NO_MEMORY;
-    for (b->start = 0; b->start < b->list->count && status == SAG_OK; b->start += BATCH) {
-        size_t left = b->list->count - b->start, count = left < BATCH ? left : BATCH;
+    const struct sag_motor *motor = &b->motors[i];
+    int32_t node = b->job->list->feeders[motor->plate->feeder].node;
+    double hz = b->job->boards[motor->plate->feeder].hz;
+    out->node = node < 0 ? 0 : node;
+    out->hz_share = hz / motor->fact[SAG_HZ].value;
+    put_branch(b->job->tables, motor, hz, out);
+    sag_grid_set_motor(b->job->tables, motor, &b->machines[i], b->job->corner, out);
+}
+
+static enum sag_status put_motors(struct building *b, struct sag_grid *out)
+{
+    size_t all = b->job->list->count;
+    enum sag_status status = SAG_OK;
+    for (b->start = 0; b->start < all && status == SAG_OK; b->start += BATCH) {
+        size_t count = all - b->start < BATCH ? all - b->start : BATCH;
         sag_batch_run(complete_one, b, count);
-        status = sag_fit_all(store, b->motors, count, machines);
-        for (size_t i = 0; i < count && status == SAG_OK; i++) {
-            struct sag_grid_motor *m = &out->motors[b->start + i];
-            const struct sag_plate *plate = &b->list->plates[b->start + i];
-            int32_t node = b->list->feeders[plate->feeder].node;
-            double hz = b->boards[plate->feeder].hz;
-            m->node = node < 0 ? 0 : node;
-            m->hz_share = hz / b->motors[i].fact[SAG_HZ].value;
-            put_branch(b->tables, &b->motors[i], hz, m);
-            sag_grid_set_motor(b->tables, &b->motors[i], &machines[i], m);
-        }
+        status = sag_fit_all(b->job->store, b->motors, count, b->machines);
+        for (size_t i = 0; i < count && status == SAG_OK; i++)
+            put_motor(b, i, &out->motors[b->start + i]);
     }
-    free(machines);
     return status;
 }
 
-enum sag_status sag_grid_build(const struct sag_tables *tables, const struct sag_supply *supply,
-                               const struct sag_board *boards, const struct sag_motor_list *list,
-                               struct sag_fit_store *store, struct sag_grid *out)
+enum sag_status sag_grid_build(const struct sag_grid_job *job, struct sag_grid *out)
 {
-    struct building b = {.tables = tables, .list = list, .boards = boards};
-    *out = (struct sag_grid){.node_count = supply ? supply->count : 1, .motor_count = list->count};
+    struct building b = {.job = job};
+    size_t motors = job->list->count ? job->list->count : 1;
+    *out = (struct sag_grid){.node_count = job->supply ? job->supply->count : 1, .motor_count = job->list->count};
     out->nodes = calloc(out->node_count, sizeof *out->nodes);
-    out->motors = calloc(list->count ? list->count : 1, sizeof *out->motors);
-    b.motors = calloc(512, sizeof *b.motors);
-    enum sag_status status = out->nodes && out->motors && b.motors ? SAG_OK : SAG_NO_MEMORY;
+    out->motors = calloc(motors, sizeof *out->motors);
+    b.motors = calloc(motors < BATCH ? motors : BATCH, sizeof *b.motors);
+    b.machines = calloc(motors < BATCH ? motors : BATCH, sizeof *b.machines);
+    enum sag_status status = out->nodes && out->motors && b.motors && b.machines ? SAG_OK : SAG_NO_MEMORY;
     for (size_t i = 0; i < out->node_count && status == SAG_OK; i++) {
-        if (supply)
-            put_node(tables, &supply->nodes[i], &out->nodes[i]);
+        if (job->supply)
+            put_node(job->tables, &job->supply->nodes[i], &out->nodes[i]);
         else
-            put_typed_node(boards, &out->nodes[i]);
+            put_typed_node(job->boards, &out->nodes[i]);
     }
     if (status == SAG_OK)
-        status = put_motors(&b, store, out);
+        status = put_motors(&b, out);
     free(b.motors);
+    free(b.machines);
     return status;
 }
 

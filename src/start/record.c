@@ -144,7 +144,10 @@ static void record_extremes(struct sim *s, size_t i, const struct shaft *shaft)
     r->board_lowest = low(r->board_lowest, board);
     r->amps_peak = fmax(isnan(r->amps_peak) ? 0 : r->amps_peak, on ? m->line_amps : 0);
     double surplus = (shaft->torque - shaft->load) / (g->machine.power / (1 - g->machine.slip));
-    if (m->how == NET_CIRCUIT && m->slip > g->machine.slip_breakdown && !(surplus >= r->least_surplus)) {
+    const struct item *item = &s->items[i];
+    const struct stage *stage = item->mover < 0 ? NULL : &item->stages.of[item->stage];
+    bool ramping = stage && stage->controls && s->time < item->closed_at + stage->ramp_time;
+    if (m->how == NET_CIRCUIT && !ramping && m->slip > g->machine.slip_breakdown && !(surplus >= r->least_surplus)) {
         r->least_surplus = surplus;
         r->least_at = shaft->speed;
     }
