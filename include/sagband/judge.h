@@ -5,6 +5,7 @@
 #include "sagband/complete.h"
 #include "sagband/model.h"
 #include "sagband/network.h"
+#include "sagband/start.h"
 #include "sagband/tables.h"
 
 /* In rising order of what a reader must attend to. ORDER VERDICT */
@@ -60,7 +61,7 @@ struct sag_check {
     bool (*measure)(const struct sag_subject *subject, struct sag_measure *out);
     bool band; /* counts for the band verdict */
 };
-/* How many checks there are. */
+/* How many checks there are: of plates and cases, then of starts. */
 size_t sag_check_count(void);
 /* The check at a place of the list, NULL past its end. */
 const struct sag_check *sag_check_at(size_t index);
@@ -104,6 +105,74 @@ struct sag_plant {
    indexes[i], whatever the number of threads. The plant's store grows, so one plant serves one call at a time. */
 enum sag_status sag_judge_motors(const struct sag_plant *plant, const size_t *indexes, size_t count,
                                  struct sag_result *results);
+
+/* --- starts ------------------------------------------------------------------------------------------------------ */
+
+/* One motor's start in one case. Bounds come from the same run with all that is assumed of the motors at the bounds
+   that make it harder and easier. Volts are line to line. */
+struct sag_start_case {
+    bool present;
+    bool collapses; /* the network does not settle, before or during the start */
+    struct sag_started likely;
+    struct sag_qty volts_lowest; /* at the line side of its starter, behind its branch cable */
+    struct sag_qty board_lowest;
+    struct sag_qty amps_peak, amps_transfer;
+    struct sag_qty time_to_speed; /* s; high is INFINITY when it hangs at the hard bounds, unknown when it hangs */
+    struct sag_qty heat_used;     /* s at locked-rotor amps */
+    struct sag_qty least_surplus; /* share of rated torque */
+    struct sag_qty speed_end;     /* share of synchronous speed */
+    size_t other;                 /* the other motor whose volts fall lowest; the list's count: none */
+    struct sag_qty other_share;   /* of its rated volts */
+    double other_before;
+    size_t dragged, dragged_count; /* the first of those that the start drags into stall */
+    struct sag_qty coil_share;     /* lowest volts at any board, share of nominal */
+    int32_t coil_node;
+    struct sag_qty lamp_dip; /* deepest dip at a board with other load, share of its volts before; else service */
+    int32_t lamp_node;
+    double run_share; /* fire pump: volts over rated at 115 % of its full-load amps; NAN else */
+    enum sag_verdict verdict;
+};
+
+enum {
+    SAG_MOST_START_FINDINGS = 52 /* more than all checks of a start in all cases; checks.c asserts it */
+};
+
+struct sag_start_result {
+    size_t index; /* of the motor in its list */
+    struct sag_motor motor;
+    struct sag_starter starter;
+    struct sag_start_case of[SAG_CASE_COUNT];
+    struct sag_finding findings[SAG_MOST_START_FINDINGS];
+    size_t finding_count;
+    enum sag_verdict worst;
+    bool judged;
+};
+
+enum sag_start_order {
+    SAG_START_ALONE,    /* each motor by itself, the rest running */
+    SAG_START_SEQUENCE, /* by start_order and start_delay_s; those without an order run before */
+    SAG_START_TOGETHER, /* all at once after an outage */
+};
+
+struct sag_start_plan {
+    const struct sag_plant *plant;
+    const struct sag_grid *grids; /* one a corner; ORDER CORNER */
+    enum sag_start_order order;
+    const size_t *motors; /* indices in the list */
+    size_t count;
+};
+/* Run and judge. results[i] belongs to motors[i]; in a sequence motors without an order are left unjudged. */
+enum sag_status sag_judge_starts(const struct sag_start_plan *plan, struct sag_start_result *results);
+
+/* The closings of a plan that is not ALONE, in rising order of time; returns how many. `closings` has room for all its
+   motors. */
+size_t sag_plan_closings(const struct sag_start_plan *plan, struct sag_closing *closings);
+
+/* Does nothing turn before? So when a plan of all motors together is an outage that ends. */
+bool sag_plan_from_rest(const struct sag_start_plan *plan);
+
+/* Facts of the motor that a start rests on and the list leaves open, a bit a fact. */
+uint64_t sag_assumed_in_start(const struct sag_motor *motor);
 
 /* How a result hangs on one assumed fact: running amps and volts-dependent values with it at both bounds. */
 struct sag_sensitivity {

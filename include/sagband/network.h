@@ -168,6 +168,10 @@ struct sag_volts_job {
 enum sag_status sag_find_volts(const struct sag_volts_job *job, struct sag_board *boards, struct sag_motor_volts *volts,
                                struct sag_board_report *reports, struct sag_diags *diags);
 
+/* Volts at a motor's terminals when it draws `amps` at its own power factor and the rest runs as in the case; NAN when
+   the network does not settle. */
+double sag_volts_at_amps(const struct sag_grid *grid, enum sag_case which, size_t motor, double amps);
+
 /* No-load volts out over volts in: a transformer's ratio with its tap, 1 for everything else. */
 double sag_step_ratio(const struct sag_node *node);
 

@@ -77,7 +77,8 @@ const struct sag_writer *sag_writer_at(size_t index);
 
 /* --- views ------------------------------------------------------------------------------------------------------ */
 
-extern const struct sag_view sag_check_view, sag_finding_view, sag_tables_view, sag_explain_view;
+extern const struct sag_view sag_check_view, sag_start_view, sag_trace_view, sag_finding_view, sag_tables_view,
+    sag_explain_view;
 
 /* Buffers that a row's text cells point into. */
 struct sag_row_text {
@@ -86,6 +87,12 @@ struct sag_row_text {
 /* `values` has room for the view's columns. */
 void sag_check_row(const struct sag_motor_list *list, const struct sag_result *result, enum sag_case which,
                    struct sag_row_text *text, struct sag_value *values);
+/* Values of sag_start_view, of a motor in a case it was started in. */
+void sag_start_row(const struct sag_plant *plant, const struct sag_start_result *result, enum sag_case which,
+                   struct sag_row_text *text, struct sag_value *values);
+/* Values of sag_trace_view. */
+void sag_trace_values(const struct sag_motor_list *list, const struct sag_grid *grid, const struct sag_trace_row *row,
+                      struct sag_value *values);
 /* Values of sag_finding_view. */
 void sag_finding_row(const struct sag_motor_list *list, const struct sag_finding *finding, struct sag_value *values);
 /* Values of sag_tables_view. */

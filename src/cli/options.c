@@ -94,6 +94,9 @@ TAKE_FLAG(strict, strict, true)
 TAKE_FLAG(quiet, quiet, true)
 TAKE_FLAG(force, force, true)
 TAKE_FLAG(findings, findings, true)
+TAKE_FLAG(sequence, sequence, true)
+TAKE_FLAG(together, together, true)
+TAKE_FLAG(trace, trace, true)
 TAKE_FLAG(help, help, true)
 TAKE_FLAG(version, version, true)
 
@@ -112,6 +115,9 @@ static const struct option_row {
     {0, "case", "CASE", take_case, "nominal, low, high, measured or all (default)"},
     {'f', "format", "FORMAT", take_format, "text (default), csv or json (one object a line)"},
     {'o', "output", "PATH", take_output, "file, or folder for plots; default: standard output, current folder"},
+    {0, "sequence", NULL, take_sequence, "start: by start_order and start_delay_s; those without an order run before"},
+    {0, "together", NULL, take_together, "start: all at once, after an outage"},
+    {0, "trace", NULL, take_trace, "start: the time series of one case (nominal unless --case says otherwise)"},
     {0, "findings", NULL, take_findings, "the findings as a table instead of what the command prints"},
     {0, "render", "png|svg|pdf", take_render, "draw the pictures as well (plot; needs gnuplot)"},
     {0, "force", NULL, take_force, "overwrite files that exist"},
@@ -131,6 +137,7 @@ enum {
 static const struct command commands[] = {
     {"check", "MOTORS.csv", "what each motor draws, whether its volts lie in the band, what they do to it", 1,
      cmd_check},
+    {"start", "MOTORS.csv", "whether each motor starts, and what its start does to the rest", 1, cmd_start},
     {"plot", "MOTORS.csv", "gnuplot scripts for each feeder (and pictures with --render)", 1, cmd_plot},
     {"explain", "TAG MOTORS.csv", "the calculation sheet of one motor or feeder", 2, cmd_explain},
     {"tables", "[NAME]", "the built-in reference tables with edition and source", 1, cmd_tables},

@@ -13,7 +13,8 @@ struct options {
     struct sag_typed_volts typed;
     bool cases[SAG_CASE_COUNT];
     bool us, strict, quiet, force, findings, help, version;
-    const char *words[3]; /* what is left: TAG, MOTORS.csv */
+    bool sequence, together, trace; /* of start */
+    const char *words[3];           /* what is left: TAG, MOTORS.csv */
     int word_count;
 };
 
@@ -39,6 +40,7 @@ void print_help(FILE *stream, const struct command *command);
 void print_completions(FILE *stream);
 
 enum exit_status cmd_check(const struct options *options);
+enum exit_status cmd_start(const struct options *options);
 enum exit_status cmd_plot(const struct options *options);
 enum exit_status cmd_explain(const struct options *options);
 enum exit_status cmd_tables(const struct options *options);

@@ -123,6 +123,8 @@ static enum sag_status check_usage(struct session *s, const char *motors)
         return usage(s, "both --supply and --volts; give one of them");
     if (o->supply && motors && strcmp(o->supply, "-") == 0 && strcmp(motors, "-") == 0)
         return usage(s, "standard input can be the motor list or the supply file, not both");
+    if (o->sequence && o->together)
+        return usage(s, "both --sequence and --together; give one of them");
     if (is_input(s, motors))
         return usage(s, "--output names an input; it would be overwritten");
     if (o->supply && o->typed.hz > 0)

@@ -109,8 +109,13 @@ size_t sag_find_sensitivity(const struct sag_plant *plant, const struct sag_resu
 {
     const struct sag_motor *motor = &result->motor;
     struct reruns reruns = {0};
-    struct sag_subject s = {plant, motor,  &result->machine, &plant->boards[motor->plate->feeder], &result->of[which],
-                            which, &reruns};
+    struct sag_subject s = {.plant = plant,
+                            .motor = motor,
+                            .machine = &result->machine,
+                            .board = board_of(plant, motor->plate),
+                            .in_case = &result->of[which],
+                            .which = which,
+                            .reruns = &reruns};
     size_t count = 0;
     for (int i = 0; i < SAG_FACT_COUNT && count < room; i++) {
         enum sag_fact fact = (enum sag_fact)i;

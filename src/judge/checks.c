@@ -31,17 +31,53 @@ static const struct sag_check checks[] = {
     {"circuit", "% off", "how far the fitted circuit misses the plate's torques and amps", measure_circuit, false},
 };
 
+/* Of a motor's start in a supply case. */
+static const struct sag_check start_checks[] = {
+    {"start_collapse", "collapse", "the network does not settle while it starts", measure_start_collapse, false},
+    {"start_speed", "% of full speed", "speed that it ends at", measure_start_speed, false},
+    {"start_torque", "% of rated torque", "least torque over what the load takes, below breakdown speed",
+     measure_start_torque, false},
+    {"start_volts", "% of plate volts", "lowest volts at the starting motor", measure_start_volts, false},
+    {"start_others", "% of its plate volts", "lowest volts at another running motor", measure_start_others, false},
+    {"start_dragged", "motors", "running motors that its start drags into stall", measure_start_dragged, false},
+    {"start_coils", "% of board volts", "lowest volts at any board, which hold contactors in", measure_start_coils,
+     false},
+    {"start_flicker", "% dip", "dip at a board with other load, for its starts an hour", measure_start_flicker, false},
+    {"start_heat", "% of locked-rotor time", "locked-rotor time used up by the start", measure_start_heat, false},
+    {"start_inertia", "% of the standard's", "load inertia against what such a motor must bring up",
+     measure_start_inertia, false},
+    {"start_transfer", "% of locked-rotor amps", "transient amps when the starter changes over", measure_start_transfer,
+     false},
+    {"fire_pump_start", "% of board volts", "volts at the fire pump controller while it starts", measure_fire_start,
+     false},
+    {"fire_pump_run", "% of plate volts", "volts at the fire pump motor at 115 % of full-load amps", measure_fire_run,
+     false},
+};
+
+enum {
+    RUNNING_CHECKS = sizeof checks / sizeof *checks,
+    START_CHECKS = sizeof start_checks / sizeof *start_checks
+};
+
 /* A check is about the plate or about the cases, so none speaks more often than there are cases. */
-_Static_assert(sizeof checks / sizeof *checks * SAG_CASE_COUNT <= SAG_MOST_FINDINGS, "room for every finding");
+_Static_assert(RUNNING_CHECKS *SAG_CASE_COUNT <= SAG_MOST_FINDINGS, "room for every finding");
+_Static_assert(START_CHECKS *SAG_CASE_COUNT <= SAG_MOST_START_FINDINGS, "room for every finding");
+
+size_t running_check_count(void)
+{
+    return RUNNING_CHECKS;
+}
 
 size_t sag_check_count(void)
 {
-    return sizeof checks / sizeof *checks;
+    return RUNNING_CHECKS + START_CHECKS;
 }
 
 const struct sag_check *sag_check_at(size_t index)
 {
-    return index < sag_check_count() ? &checks[index] : NULL;
+    if (index < RUNNING_CHECKS)
+        return &checks[index];
+    return index < sag_check_count() ? &start_checks[index - RUNNING_CHECKS] : NULL;
 }
 
 const char *sag_verdict_word(enum sag_verdict verdict)
@@ -82,6 +118,23 @@ uint64_t sag_check_facts(void)
     return BIT(SAG_HZ) | BIT(SAG_POLES) | BIT(SAG_SLIP) | BIT(SAG_EFFICIENCY) | BIT(SAG_POWER_FACTOR) |
            BIT(SAG_LOCKED_AMPS) | BIT(SAG_LOCKED_TORQUE) | BIT(SAG_BREAKDOWN_TORQUE) | BIT(SAG_RISE) |
            BIT(SAG_MAIN_FLUX);
+}
+
+#define START_FACTS                                                                                                    \
+    (BIT(SAG_LOCKED_AMPS) | BIT(SAG_LOCKED_TORQUE) | BIT(SAG_BREAKDOWN_TORQUE) | BIT(SAG_ROTOR_INERTIA) |              \
+     BIT(SAG_LOAD_INERTIA))
+
+uint64_t sag_assumed_in_start(const struct sag_motor *motor)
+{
+    uint64_t assumed = motor->assumed & START_FACTS;
+    for (int i = 0; i < SAG_FACT_COUNT; i++) {
+        const struct sag_qty *q = &motor->fact[i];
+        if (START_FACTS >> i & 1 && sag_known(q) && q->low < q->high)
+            assumed |= BIT(i);
+    }
+    if (motor->fact[SAG_LOAD_INERTIA].value == 0 || motor->plate->choice[SAG_LOAD] == SAG_LOAD_NONE)
+        assumed &= ~BIT(SAG_LOAD_INERTIA);
+    return assumed | (sag_assumed_inputs(motor) & BIT(SAG_LOAD_SHARE));
 }
 
 uint64_t sag_assumed_inputs(const struct sag_motor *motor)

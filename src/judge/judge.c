@@ -22,16 +22,11 @@ static void complete_one(void *context, size_t i)
     sag_complete_motor(b->plant->tables, plate, &connection, &b->motors[i]);
 }
 
-static enum sag_verdict worse(enum sag_verdict a, enum sag_verdict b)
-{
-    return a > b ? a : b;
-}
-
 /* Run the checks that apply to `subject`; those not ok become findings. */
 static enum sag_verdict run_checks(const struct sag_subject *subject, struct sag_result *result, enum sag_verdict *band)
 {
     enum sag_verdict worst = SAG_VERDICT_OK;
-    for (size_t i = 0; i < sag_check_count(); i++) {
+    for (size_t i = 0; i < running_check_count(); i++) {
         const struct sag_check *check = sag_check_at(i);
         struct sag_measure m;
         if (!check->measure(subject, &m) || isnan(m.value.value))
@@ -71,7 +66,13 @@ static void judge_case(struct sag_result *r, const struct sag_plant *plant, enum
     struct sag_supply_point point = {c->terminals.volts.value, c->terminals.hz, c->terminals.unbalance,
                                      c->terminals.negative_share};
     sag_find_effects(&r->motor, &r->machine, &point, &c->effects);
-    struct sag_subject subject = {plant, &r->motor, &r->machine, board, c, which, reruns};
+    struct sag_subject subject = {.plant = plant,
+                                  .motor = &r->motor,
+                                  .machine = &r->machine,
+                                  .board = board,
+                                  .in_case = c,
+                                  .which = which,
+                                  .reruns = reruns};
     c->verdict = run_checks(&subject, r, &c->band_verdict);
     r->worst = worse(r->worst, c->verdict);
 }
@@ -85,8 +86,12 @@ static void judge_one(void *context, size_t i)
     r->motor = b->motors[i];
     r->machine = b->machines[i];
     struct reruns reruns = {0};
-    struct sag_subject plate = {b->plant, &r->motor,      &r->machine, board_of(b->plant, r->motor.plate),
-                                NULL,     SAG_CASE_COUNT, &reruns};
+    struct sag_subject plate = {.plant = b->plant,
+                                .motor = &r->motor,
+                                .machine = &r->machine,
+                                .board = board_of(b->plant, r->motor.plate),
+                                .which = SAG_CASE_COUNT,
+                                .reruns = &reruns};
     enum sag_verdict of_plate = run_checks(&plate, r, NULL);
     r->worst = of_plate;
     for (int which = 0; which < SAG_CASE_COUNT; which++) {

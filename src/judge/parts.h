@@ -18,7 +18,18 @@ struct sag_subject {
     const struct sag_motor_case *in_case; /* NULL when the plate alone is judged */
     enum sag_case which;                  /* SAG_CASE_COUNT when the plate alone is judged */
     struct reruns *reruns;
+    const struct sag_start_case *in_start; /* NULL unless a start is judged */
+    const struct sag_grid *grid;           /* of a start, as likely */
+    struct start_reruns *start_reruns;
 };
+
+static inline enum sag_verdict worse(enum sag_verdict a, enum sag_verdict b)
+{
+    return a > b ? a : b;
+}
+
+/* The checks that apply to a plate, to a case (both the first list) or to a start. */
+size_t running_check_count(void);
 
 enum side {
     AT_MOST,
@@ -55,6 +66,19 @@ bool measure_plate_efficiency(const struct sag_subject *s, struct sag_measure *m
 bool measure_plate_losses(const struct sag_subject *s, struct sag_measure *m);
 bool measure_plate_code_letter(const struct sag_subject *s, struct sag_measure *m);
 bool measure_circuit(const struct sag_subject *s, struct sag_measure *m);
+bool measure_start_collapse(const struct sag_subject *s, struct sag_measure *m);
+bool measure_start_speed(const struct sag_subject *s, struct sag_measure *m);
+bool measure_start_torque(const struct sag_subject *s, struct sag_measure *m);
+bool measure_start_volts(const struct sag_subject *s, struct sag_measure *m);
+bool measure_start_others(const struct sag_subject *s, struct sag_measure *m);
+bool measure_start_dragged(const struct sag_subject *s, struct sag_measure *m);
+bool measure_start_coils(const struct sag_subject *s, struct sag_measure *m);
+bool measure_start_flicker(const struct sag_subject *s, struct sag_measure *m);
+bool measure_start_heat(const struct sag_subject *s, struct sag_measure *m);
+bool measure_start_inertia(const struct sag_subject *s, struct sag_measure *m);
+bool measure_start_transfer(const struct sag_subject *s, struct sag_measure *m);
+bool measure_fire_start(const struct sag_subject *s, struct sag_measure *m);
+bool measure_fire_run(const struct sag_subject *s, struct sag_measure *m);
 
 /* Fill a motor's terminals in a case: volts between its terminals, its band there, flux, derating. */
 void find_terminals(const struct sag_plant *plant, const struct sag_motor *motor, enum sag_case which,
@@ -65,6 +89,17 @@ const struct sag_board *board_of(const struct sag_plant *plant, const struct sag
 struct sag_qty volts_at_board(const struct sag_plant *plant, const struct sag_plate *plate, enum sag_case which);
 
 struct sag_connection connection_of(const struct sag_board *board);
+
+/* Runs of a start with an assumed fact at one of its bounds, see start_bounds.c. */
+struct start_reruns {
+    struct sag_start_case *of[SAG_CASE_COUNT][SAG_FACT_COUNT][2];
+};
+void start_reruns_free(struct start_reruns *reruns);
+const char *decisive_start_column(const struct sag_subject *subject, const struct sag_check *check);
+
+/* What a case's runs, one a corner that was run (from 1 to all), say of their i-th closing. */
+void condense_start(const struct sag_start_plan *plan, const struct sag_run *runs, int corners, size_t i,
+                    struct sag_start_case *out);
 
 /* The column whose fact moves `check` most between its bounds; "" when none does. */
 const char *decisive_column(const struct sag_subject *subject, const struct sag_check *check);

@@ -35,6 +35,13 @@ static enum sag_status init(const struct sag_volts_job *job, struct solving *s)
     return s->share && s->stalled ? status : SAG_NO_MEMORY;
 }
 
+static void release(struct solving *s)
+{
+    free(s->share);
+    free(s->stalled);
+    net_free(&s->net);
+}
+
 static void put_normal_running(struct solving *s)
 {
     const struct sag_grid *grid = s->job->grid;
@@ -296,8 +303,24 @@ enum sag_status sag_find_volts(const struct sag_volts_job *job, struct sag_board
         drop_unmeasured(&s);
     if (status == SAG_OK && reports)
         status = find_faults(job->grid, reports);
-    free(s.share);
-    free(s.stalled);
-    net_free(&s.net);
+    release(&s);
     return status;
+}
+
+double sag_volts_at_amps(const struct sag_grid *grid, enum sag_case which, size_t motor, double amps)
+{
+    const struct sag_grid_motor *g = &grid->motors[motor];
+    const struct sag_volts_job job = {.grid = grid};
+    struct solving s = {.job = &job, .which = which};
+    double volts = NAN;
+    if (init(&job, &s) == SAG_OK) {
+        put_normal_running(&s);
+        net_run_motor(&s.net, motor, s.share[motor]);
+        s.net.motors[motor].how = NET_CURRENT;
+        s.net.motors[motor].amps = amps;
+        s.net.motors[motor].power_factor = cos(atan2(g->vars, g->watts));
+        volts = net_settle(&s.net, &s.load) ? s.net.motors[motor].volts_motor : NAN;
+    }
+    release(&s);
+    return volts;
 }

@@ -148,7 +148,7 @@ static void put_values(struct lines *l, const struct sag_finding *group, size_t 
     put_words(l, text);
     if (all.low < group->limit && all.high > group->limit) { /* the bounds are what decided */
         snprintf(text, sizeof text, "bounds %s to %s,", sag_number_print(a, all.low, 1),
-                 sag_number_print(b, all.high, 1));
+                 isinf(all.high) ? "without end" : sag_number_print(b, all.high, 1));
         put_words(l, text);
     }
     if (group->verdict == SAG_VERDICT_WATCH && group->watch != group->limit) {

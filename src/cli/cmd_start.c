@@ -1,0 +1,291 @@
+/* start: what happens when a motor, a sequence or everything starts. */
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+#include <unistd.h>
+
+#include "base/number.h"
+#include "cli/session.h"
+#include "write/escape.h"
+
+enum {
+    BATCH = 32, /* starts between two looks at the clock */
+    BAR = 40
+};
+
+struct starting {
+    struct sag_grid grids[SAG_CORNER_COUNT];
+    struct sag_start_plan plan;
+    struct sag_start_result *results;
+    const struct sag_writer *writer;
+    struct sag_sheet sheet;
+};
+
+static enum sag_status build_grids(struct session *s, struct starting *st)
+{
+    struct sag_grid_job job = {.tables = s->tables,
+                               .supply = s->has_supply ? &s->supply : NULL,
+                               .boards = s->boards,
+                               .list = &s->list,
+                               .store = &s->store};
+    enum sag_status status = SAG_OK;
+    for (int k = 0; k < SAG_CORNER_COUNT && status == SAG_OK; k++) {
+        job.corner = (enum sag_corner)k;
+        status = sag_grid_build(&job, &st->grids[k]);
+    }
+    return status;
+}
+
+static double seconds(void)
+{
+    struct timespec now;
+    clock_gettime(CLOCK_MONOTONIC, &now);
+    return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
+}
+
+/* A bar on a terminal, for what takes longer than a second. */
+static void show_progress(const struct session *s, double since, size_t done, size_t all)
+{
+    if (s->options->quiet || !isatty(fileno(stderr)) || seconds() - since < 1)
+        return;
+    int filled = (int)(BAR * done / all);
+    fprintf(stderr, "\rstarts [%.*s%*s] %zu of %zu", filled, "########################################", BAR - filled,
+            "", done, all);
+    if (done == all)
+        fprintf(stderr, "\r%*s\r", BAR + 40, "");
+}
+
+/* A sequence and an outage are one run; motors by themselves go in batches, so that the bar moves. */
+static enum sag_status run_all(struct session *s, struct starting *st)
+{
+    double since = seconds();
+    enum sag_status status = SAG_OK;
+    if (st->plan.order != SAG_START_ALONE)
+        return sag_judge_starts(&st->plan, st->results);
+    for (size_t done = 0; done < s->order_count && status == SAG_OK; done += st->plan.count) {
+        size_t left = s->order_count - done;
+        st->plan.motors = s->order + done;
+        st->plan.count = left < BATCH ? left : BATCH;
+        status = sag_judge_starts(&st->plan, st->results + done);
+        show_progress(s, since, done + st->plan.count, s->order_count);
+    }
+    st->plan.motors = s->order;
+    st->plan.count = s->order_count;
+    return status;
+}
+
+static void count_results(struct session *s, const struct starting *st)
+{
+    for (size_t i = 0; i < st->plan.count; i++) {
+        const struct sag_start_result *r = &st->results[i];
+        if (r->judged)
+            s->counts[r->worst]++;
+    }
+}
+
+static void feeder_title(const struct session *s, const struct sag_start_result *r, char *out, size_t room)
+{
+    const struct sag_board *b = &s->boards[r->motor.plate->feeder];
+    char number[SAG_NUMBER_ROOM];
+    struct sag_shown shown;
+    snprintf(out, room, "Feeder %s, %s V nominal", sag_shown(&shown, b->id, strlen(b->id)),
+             sag_number_figures(number, b->volts_nominal, 5));
+}
+
+static enum sag_status write_rows(struct session *s, struct starting *st)
+{
+    struct sag_row_text text;
+    struct sag_value values[SAG_MOST_COLUMNS];
+    enum sag_status status = SAG_OK;
+    uint32_t feeder = UINT32_MAX;
+    for (size_t i = 0; i < st->plan.count && status == SAG_OK; i++) {
+        const struct sag_start_result *r = &st->results[i];
+        if (!r->judged)
+            continue;
+        if (!st->sheet.started || r->motor.plate->feeder != feeder) {
+            char title[200];
+            feeder_title(s, r, title, sizeof title);
+            st->writer->begin(&st->sheet, title);
+            feeder = r->motor.plate->feeder;
+        }
+        for (int c = 0; c < SAG_CASE_COUNT && status == SAG_OK; c++) {
+            if (!r->of[c].present)
+                continue;
+            sag_start_row(&s->plant, r, (enum sag_case)c, &text, values);
+            status = st->writer->row(&st->sheet, values);
+        }
+    }
+    return status;
+}
+
+static enum sag_status write_findings(struct session *s, struct starting *st)
+{
+    struct sag_value values[SAG_MOST_COLUMNS];
+    enum sag_status status = SAG_OK;
+    st->writer->begin(&st->sheet, NULL);
+    for (size_t i = 0; i < st->plan.count; i++)
+        for (size_t k = 0; k < st->results[i].finding_count && status == SAG_OK; k++) {
+            sag_finding_row(&s->list, &st->results[i].findings[k], values);
+            status = st->writer->row(&st->sheet, values);
+        }
+    return status;
+}
+
+static enum sag_status write_trace(struct session *s, struct starting *st, const struct sag_start_job *job)
+{
+    struct sag_value values[SAG_MOST_COLUMNS];
+    struct sag_run run = {0};
+    enum sag_status status = sag_run_up(job, &run);
+    for (size_t i = 0; i < run.trace_count && status == SAG_OK; i++) {
+        sag_trace_values(&s->list, job->grid, &run.trace[i], values);
+        status = st->writer->row(&st->sheet, values);
+    }
+    sag_run_free(&run);
+    if (status == SAG_NO_SOLUTION)
+        status = sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){0},
+                              "the network does not settle in the %s case; there is no trace of that start",
+                              sag_case_word(job->which));
+    return status;
+}
+
+/* Time series have no column for the case, so there is one of them: the first that was asked for. */
+static enum sag_case trace_case(const struct session *s)
+{
+    const struct sag_board *b = &s->boards[s->list.plates[s->order[0]].feeder];
+    int c = 0;
+    while (c + 1 < SAG_CASE_COUNT && !(s->options->cases[c] && sag_known(&b->of[c].volts)))
+        c++;
+    return (enum sag_case)c;
+}
+
+static enum sag_status run_trace(struct session *s, struct starting *st)
+{
+    struct sag_start_job job = {.tables = s->tables,
+                                .grid = &st->grids[SAG_CORNER_LIKELY],
+                                .list = &s->list,
+                                .which = trace_case(s),
+                                .keep_trace = true};
+    struct sag_closing *closings = calloc(s->order_count, sizeof *closings);
+    enum sag_status status = closings ? SAG_OK : SAG_NO_MEMORY;
+    st->writer->begin(&st->sheet, NULL);
+    if (status == SAG_OK && st->plan.order != SAG_START_ALONE) {
+        job.closings = closings;
+        job.count = sag_plan_closings(&st->plan, closings);
+        job.from_rest = sag_plan_from_rest(&st->plan);
+        status = job.count ? write_trace(s, st, &job) : SAG_OK;
+    }
+    for (size_t i = 0; i < s->order_count && status == SAG_OK && st->plan.order == SAG_START_ALONE; i++) {
+        const struct sag_closing closing = {s->order[i], 0};
+        job.closings = &closing;
+        job.count = 1;
+        status = write_trace(s, st, &job);
+    }
+    free(closings);
+    return status;
+}
+
+static const char *order_words(const struct starting *st)
+{
+    static const char *const words[] = {
+        [SAG_START_ALONE] = "Each motor starts by itself while the others run",
+        [SAG_START_SEQUENCE] = "Motors start in their order; those without an order run before",
+        [SAG_START_TOGETHER] = "All motors start at once from rest, as when power comes back",
+    };
+    bool some = st->plan.order == SAG_START_TOGETHER && !sag_plan_from_rest(&st->plan);
+    return some ? "The motors chosen start at once while the others run" : words[st->plan.order];
+}
+
+static void print_basis(const struct session *s, const struct starting *st, FILE *stream)
+{
+    fputs("Supply: ", stream);
+    put_plain(stream, s->has_supply ? s->supply.file : "volts as typed, held whatever starts; only branch cables drop");
+    fprintf(stream,
+            "\n%s. Spares and fire pumps run only for\n"
+            "their own row. Case low: every running motor at full load; high: nothing else runs; the others:\n"
+            "each at its own load. Volts are those at the line side of the starter, behind the branch cable.\n"
+            "heat: share of the permitted locked-rotor time that the start uses up.\n\n",
+            order_words(st));
+}
+
+static enum sag_status print_text(struct session *s, struct starting *st, FILE *stream)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < st->plan.count; i++)
+        count += st->results[i].finding_count;
+    struct sag_finding *findings = calloc(count ? count : 1, sizeof *findings);
+    if (!findings)
+        return SAG_NO_MEMORY;
+    count = 0;
+    for (size_t i = 0; i < st->plan.count; i++) {
+        memcpy(findings + count, st->results[i].findings, st->results[i].finding_count * sizeof *findings);
+        count += st->results[i].finding_count;
+    }
+    print_basis(s, st, stream);
+    fputs("Findings\n", stream);
+    enum sag_status status = sag_print_findings(stream, st->sheet.colour, &s->list, findings, count);
+    free(findings);
+    fputc('\n', stream);
+    if (status == SAG_OK)
+        status = write_rows(s, st);
+    if (status == SAG_OK)
+        sag_print_cautions(stream);
+    return status;
+}
+
+static enum sag_status write_all(struct session *s, struct starting *st, FILE *stream)
+{
+    const struct options *o = s->options;
+    bool text = strcmp(o->format, "text") == 0;
+    st->writer = sag_writer_find(o->format);
+    st->sheet = (struct sag_sheet){.stream = stream,
+                                   .view = o->trace      ? &sag_trace_view
+                                           : o->findings ? &sag_finding_view
+                                                         : &sag_start_view,
+                                   .colour = wants_colour(stream)};
+    if (o->trace)
+        return run_trace(s, st);
+    if (o->findings)
+        return write_findings(s, st);
+    return text ? print_text(s, st, stream) : write_rows(s, st);
+}
+
+static enum sag_status prepare(struct session *s, struct starting *st)
+{
+    st->plan = (struct sag_start_plan){.plant = &s->plant,
+                                       .grids = st->grids,
+                                       .order = s->options->sequence   ? SAG_START_SEQUENCE
+                                                : s->options->together ? SAG_START_TOGETHER
+                                                                       : SAG_START_ALONE,
+                                       .motors = s->order,
+                                       .count = s->order_count};
+    enum sag_status status = session_group_by_feeder(s);
+    st->plan.motors = s->order;
+    st->results = calloc(s->order_count, sizeof *st->results);
+    if (status == SAG_OK && !st->results)
+        status = SAG_NO_MEMORY;
+    if (status == SAG_OK)
+        status = build_grids(s, st);
+    if (status == SAG_OK && !s->options->trace)
+        status = run_all(s, st);
+    return status;
+}
+
+enum exit_status cmd_start(const struct options *options)
+{
+    struct session s;
+    struct starting st = {0};
+    struct sag_out *out = NULL;
+    enum sag_status status = session_open(&s, options, options->words[0]);
+    if (status == SAG_OK)
+        status = prepare(&s, &st);
+    if (status == SAG_OK)
+        status = sag_out_open(&out, options->output, options->force, &s.diags);
+    if (status == SAG_OK) {
+        count_results(&s, &st);
+        status = sag_out_close(out, write_all(&s, &st, sag_out_stream(out)), &s.diags);
+    }
+    for (int k = 0; k < SAG_CORNER_COUNT; k++)
+        sag_grid_free(&st.grids[k]);
+    free(st.results);
+    return session_close(&s, status);
+}
