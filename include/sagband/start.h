@@ -41,7 +41,7 @@ struct sag_start_job {
 
 /* One started motor. Volts are line to line. */
 struct sag_started {
-    size_t motor;
+    size_t motor, window;
     double closes_at;
     double volts_before;  /* at the line side of its starter, the instant before closing */
     double volts_closing; /* the instant after: the static answer */
@@ -70,8 +70,11 @@ struct sag_trace_row {
 struct sag_run {
     struct sag_started *started; /* one a closing */
     size_t count;
-    double *node_before, *node_lowest;   /* of each node, from the first closing on */
-    double *motor_before, *motor_lowest; /* of each turning motor, at its terminals; NAN for others */
+    /* a window runs from one closing to the next; closings at one time share it. Its arrays follow one another:
+       node i of window w is at w * node_count + i */
+    size_t windows;
+    double *node_before, *node_lowest;
+    double *motor_before, *motor_lowest; /* of each motor that is on, at its terminals; NAN for others */
     bool *dragged;                       /* it ran before, and ends standing or crawling */
     struct sag_trace_row *trace;
     size_t trace_count, trace_room;
@@ -85,8 +88,9 @@ enum sag_status sag_run_up(const struct sag_start_job *job, struct sag_run *out)
 /* Give its memory back and leave {0}. */
 void sag_run_free(struct sag_run *run);
 
-/* The other motor whose volts fall lowest, share of its rated volts; the list's count when there is none. */
-size_t sag_worst_other(const struct sag_grid *grid, const struct sag_run *run, double *volts_share);
+/* Among motors that were on when the window began, the one whose volts fall lowest in it, share of its rated volts; the
+   list's count when there is none. */
+size_t sag_worst_other(const struct sag_grid *grid, const struct sag_run *run, size_t window, double *volts_share);
 
 /* The node that stands for the service: the first board below the source that motors and loads see. */
 int32_t sag_service_node(const struct sag_grid *grid, int32_t below);

@@ -46,21 +46,22 @@ READ(least_surplus)
 READ(speed_end)
 #undef READ
 
-static void put_other(const struct sag_start_plan *plan, const struct sag_run *runs, int count,
+static void put_other(const struct sag_start_plan *plan, const struct sag_run *runs, int count, size_t window,
                       struct sag_start_case *out)
 {
     const struct sag_grid *grid = &plan->grids[SAG_CORNER_LIKELY];
     double share = NAN;
     struct reading r = {.count = count};
     out->other_share = sag_unknown();
-    out->other = sag_worst_other(grid, &runs[SAG_CORNER_LIKELY], &share);
+    out->other = sag_worst_other(grid, &runs[SAG_CORNER_LIKELY], window, &share);
     if (out->other == grid->motor_count)
         return;
+    size_t at = window * grid->motor_count + out->other;
     double rated = grid->motors[out->other].volts_rated;
     for (int k = 0; k < count; k++)
-        r.at[k] = runs[k].motor_lowest[out->other] / rated;
+        r.at[k] = runs[k].motor_lowest[at] / rated;
     out->other_share = spread(&r, NAN);
-    out->other_before = runs[SAG_CORNER_LIKELY].motor_before[out->other] / rated;
+    out->other_before = runs[SAG_CORNER_LIKELY].motor_before[at] / rated;
 }
 
 static void put_dragged(const struct sag_grid *grid, const struct sag_run *run, struct sag_start_case *out)
@@ -74,16 +75,18 @@ static void put_dragged(const struct sag_grid *grid, const struct sag_run *run, 
 }
 
 /* Boards that feed motors or other load have coils and lamps on them; a source's own terminals do not. */
-static void put_boards(const struct sag_grid *grid, const struct sag_run *runs, int count, int32_t service,
+static void put_boards(const struct sag_grid *grid, const struct sag_run *runs, int count, size_t window,
                        struct sag_start_case *out)
 {
+    const int32_t service = sag_service_node(grid, grid->motors[out->likely.motor].node);
+    const size_t from = window * grid->node_count;
     double lowest = INFINITY, deepest = -1;
     out->coil_node = out->lamp_node = -1;
     for (size_t i = 0; i < grid->node_count; i++) {
         const struct sag_grid_node *node = &grid->nodes[i];
         bool medium_volts = node->volts_nominal > 1000;
-        double share = runs->node_lowest[i] / node->volts_nominal;
-        double dip = 1 - runs->node_lowest[i] / runs->node_before[i];
+        double share = runs->node_lowest[from + i] / node->volts_nominal;
+        double dip = 1 - runs->node_lowest[from + i] / runs->node_before[from + i];
         if (!medium_volts && share < lowest) {
             lowest = share;
             out->coil_node = (int32_t)i;
@@ -95,9 +98,10 @@ static void put_boards(const struct sag_grid *grid, const struct sag_run *runs, 
     }
     struct reading coil = {.count = count}, lamp = {.count = count};
     for (int k = 0; k < count && out->coil_node >= 0; k++)
-        coil.at[k] = runs[k].node_lowest[out->coil_node] / grid->nodes[out->coil_node].volts_nominal;
+        coil.at[k] = runs[k].node_lowest[from + (size_t)out->coil_node] / grid->nodes[out->coil_node].volts_nominal;
     for (int k = 0; k < count && out->lamp_node >= 0; k++)
-        lamp.at[k] = 1 - runs[k].node_lowest[out->lamp_node] / runs[k].node_before[out->lamp_node];
+        lamp.at[k] =
+            1 - runs[k].node_lowest[from + (size_t)out->lamp_node] / runs[k].node_before[from + (size_t)out->lamp_node];
     out->coil_share = out->coil_node < 0 ? sag_unknown() : spread(&coil, NAN);
     out->lamp_dip = out->lamp_node < 0 ? sag_unknown() : spread(&lamp, NAN);
 }
@@ -115,7 +119,7 @@ void condense_start(const struct sag_start_plan *plan, const struct sag_run *run
     out->heat_used = read_heat_used(runs, count, i, INFINITY);
     out->least_surplus = read_least_surplus(runs, count, i, NAN);
     out->speed_end = read_speed_end(runs, count, i, NAN);
-    put_other(plan, runs, count, out);
+    put_other(plan, runs, count, out->likely.window, out);
     put_dragged(grid, &runs[SAG_CORNER_LIKELY], out);
-    put_boards(grid, runs, count, sag_service_node(grid, grid->motors[out->likely.motor].node), out);
+    put_boards(grid, runs, count, out->likely.window, out);
 }

@@ -72,7 +72,11 @@ static bool stage_is_over(const struct sim *s, size_t i)
 /* Everything due now; true when anything was. */
 static bool handle_events(struct sim *s)
 {
-    bool any = false;
+    bool any = false, closes = false;
+    for (size_t i = 0; i < s->job->count; i++)
+        closes = closes || (s->items[i].stage < 0 && stage_is_over(s, i));
+    if (closes)
+        sim_open_window(s);
     for (size_t i = 0; i < s->job->count; i++)
         if (stage_is_over(s, i)) {
             sim_enter_stage(s, i, s->items[i].stage + 1);

@@ -37,6 +37,20 @@ static void keep_changeover(struct sim *s, size_t i)
     r->amps_transfer = fmax(isnan(r->amps_transfer) ? 0 : r->amps_transfer, amps);
 }
 
+void sim_open_window(struct sim *s)
+{
+    struct sag_run *run = s->run;
+    size_t n = s->grid.node_count, m = s->grid.motor_count;
+    s->window = s->window == run->windows ? 0 : s->window + 1;
+    for (size_t i = 0; i < n; i++)
+        run->node_before[s->window * n + i] = run->node_lowest[s->window * n + i] = cabs(s->net.volts[i]);
+    for (size_t i = 0; i < m; i++) {
+        const struct net_motor *motor = &s->net.motors[i];
+        double volts = motor->how == NET_OFF ? NAN : motor->volts_line * s->grid.motors[i].terminal_share;
+        run->motor_before[s->window * m + i] = run->motor_lowest[s->window * m + i] = volts;
+    }
+}
+
 void sim_enter_stage(struct sim *s, size_t i, int stage)
 {
     struct item *item = &s->items[i];
@@ -46,6 +60,7 @@ void sim_enter_stage(struct sim *s, size_t i, int stage)
     bool was_open = item->stage >= 0 && item->stages.of[item->stage].open;
     if (item->stage < 0) {
         item->closed_at = s->time;
+        s->run->started[i].window = s->window;
         s->run->started[i].volts_before = cabs(s->net.volts[g->node]) * g->terminal_share;
         s->run->started[i].board_before = cabs(s->net.volts[g->node]);
     }
@@ -186,12 +201,14 @@ enum sag_status sim_record(struct sim *s)
 {
     struct sag_run *run = s->run;
     enum sag_status status = SAG_OK;
-    for (size_t i = 0; i < s->grid.node_count; i++)
-        run->node_lowest[i] = fmin(run->node_lowest[i], cabs(s->net.volts[i]));
-    for (size_t i = 0; i < s->grid.motor_count; i++) {
+    double *nodes = run->node_lowest + s->window * s->grid.node_count;
+    double *motors = run->motor_lowest + s->window * s->grid.motor_count;
+    for (size_t i = 0; i < s->grid.node_count && s->window < run->windows; i++)
+        nodes[i] = fmin(nodes[i], cabs(s->net.volts[i]));
+    for (size_t i = 0; i < s->grid.motor_count && s->window < run->windows; i++) {
         const struct net_motor *m = &s->net.motors[i];
         if (m->how != NET_OFF)
-            run->motor_lowest[i] = low(run->motor_lowest[i], m->volts_line * s->grid.motors[i].terminal_share);
+            motors[i] = low(motors[i], m->volts_line * s->grid.motors[i].terminal_share);
     }
     for (size_t i = 0; i < s->job->count && status == SAG_OK; i++)
         status = record_item(s, i);

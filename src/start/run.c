@@ -48,16 +48,25 @@ static enum sag_status take_grid(struct sim *s)
     return SAG_OK;
 }
 
+static size_t count_windows(const struct sag_start_job *job)
+{
+    size_t count = 1;
+    for (size_t i = 1; i < job->count; i++)
+        count += job->closings[i].at > job->closings[i - 1].at;
+    return count;
+}
+
 static enum sag_status allocate(struct sim *s)
 {
     struct sag_run *run = s->run;
     size_t m = s->grid.motor_count, n = s->grid.node_count, room = m + n;
     run->started = calloc(s->job->count ? s->job->count : 1, sizeof *run->started);
     run->count = s->job->count;
-    run->node_before = calloc(n, sizeof *run->node_before);
-    run->node_lowest = calloc(n, sizeof *run->node_lowest);
-    run->motor_before = calloc(m, sizeof *run->motor_before);
-    run->motor_lowest = calloc(m, sizeof *run->motor_lowest);
+    run->windows = count_windows(s->job);
+    run->node_before = calloc(run->windows * n, sizeof *run->node_before);
+    run->node_lowest = calloc(run->windows * n, sizeof *run->node_lowest);
+    run->motor_before = calloc(run->windows * m, sizeof *run->motor_before);
+    run->motor_lowest = calloc(run->windows * m, sizeof *run->motor_lowest);
     run->dragged = calloc(m, sizeof *run->dragged);
     s->movers = calloc(m, sizeof *s->movers);
     s->exciters = calloc(n, sizeof *s->exciters);
@@ -105,18 +114,6 @@ static enum sag_status settle_before(struct sim *s)
     for (size_t i = 0; i < s->grid.node_count; i++)
         s->net.pin[i] = NAN; /* what a measurement moved stays, the volts are free again */
     return SAG_OK;
-}
-
-static void note_before(struct sim *s)
-{
-    struct sag_run *run = s->run;
-    for (size_t i = 0; i < s->grid.node_count; i++)
-        run->node_before[i] = run->node_lowest[i] = cabs(s->net.volts[i]);
-    for (size_t i = 0; i < s->grid.motor_count; i++) {
-        const struct net_motor *m = &s->net.motors[i];
-        bool on = m->how != NET_OFF;
-        run->motor_before[i] = run->motor_lowest[i] = on ? m->volts_line * s->grid.motors[i].terminal_share : NAN;
-    }
 }
 
 static void put_exciters(struct sim *s)
@@ -212,9 +209,9 @@ static enum sag_status prepare(struct sim *s)
     enum sag_status status = settle_before(s);
     if (status != SAG_OK)
         return status;
-    note_before(s);
     put_movers(s);
     put_exciters(s);
+    s->window = s->run->windows;
     s->size = s->mover_count + s->exciter_count;
     put_items(s);
     s->time = s->job->count ? s->job->closings[0].at : 0;
@@ -250,16 +247,13 @@ void sag_run_free(struct sag_run *run)
     *run = (struct sag_run){0};
 }
 
-size_t sag_worst_other(const struct sag_grid *grid, const struct sag_run *run, double *volts_share)
+size_t sag_worst_other(const struct sag_grid *grid, const struct sag_run *run, size_t window, double *volts_share)
 {
-    size_t worst = grid->motor_count;
+    size_t worst = grid->motor_count, from = window * grid->motor_count;
     *volts_share = INFINITY;
     for (size_t i = 0; i < grid->motor_count; i++) {
-        bool started = false;
-        for (size_t k = 0; k < run->count && !started; k++)
-            started = run->started[k].motor == i;
-        double share = run->motor_lowest[i] / grid->motors[i].volts_rated;
-        if (!started && share < *volts_share) {
+        double share = run->motor_lowest[from + i] / grid->motors[i].volts_rated;
+        if (!isnan(run->motor_before[from + i]) && share < *volts_share) {
             *volts_share = share;
             worst = i;
         }

@@ -52,6 +52,7 @@ struct sim {
     double *state, *slope, *stiff, *next, *slope_next, *stage_one;
     double time;
     int32_t *service; /* of each item */
+    size_t window;    /* the one that is open; run->windows before the first */
 };
 
 /* Slopes of all states, and how each hangs on itself (`stiff`, may be NULL). false: the network does not settle. */
@@ -63,6 +64,9 @@ double sim_step(struct sim *s, double h);
 
 /* Integrate until nothing moves or time runs out. */
 enum sag_status sim_integrate(struct sim *s);
+
+/* A contactor closes: what is on by now counts as being there before. */
+void sim_open_window(struct sim *s);
 
 /* Close, change over: the motor's connection is that of its stage from now on. */
 void sim_enter_stage(struct sim *s, size_t item, int stage);
