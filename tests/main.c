@@ -28,6 +28,7 @@
     X(voltage_effect)                                                                                                  \
     X(bands)                                                                                                           \
     X(published_tables)                                                                                                \
+    X(network_ngspice)                                                                                                 \
     X(ngspice)                                                                                                         \
     X(fit_reference)                                                                                                   \
     X(circuit_rules)                                                                                                   \
