@@ -29,6 +29,7 @@
     X(bands)                                                                                                           \
     X(published_tables)                                                                                                \
     X(network_ngspice)                                                                                                 \
+    X(network_books)                                                                                                   \
     X(ngspice)                                                                                                         \
     X(fit_reference)                                                                                                   \
     X(circuit_rules)                                                                                                   \
