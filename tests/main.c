@@ -11,6 +11,7 @@
     X(judge)                                                                                                           \
     X(judge_plant)                                                                                                     \
     X(cases)                                                                                                           \
+    X(network)                                                                                                         \
     X(complete)                                                                                                        \
     X(complete_flags)                                                                                                  \
     X(supply)                                                                                                          \
