@@ -12,6 +12,9 @@
     X(judge_plant)                                                                                                     \
     X(cases)                                                                                                           \
     X(network)                                                                                                         \
+    X(network_boards)                                                                                                  \
+    X(network_limits)                                                                                                  \
+    X(network_size)                                                                                                    \
     X(complete)                                                                                                        \
     X(complete_flags)                                                                                                  \
     X(supply)                                                                                                          \
