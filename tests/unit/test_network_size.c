@@ -24,16 +24,16 @@ static void append(struct text *t, const char *format, ...)
 }
 
 /* One service and CHAINS lines of DEPTH boards; every tenth board has a transformer of its own, every seventh other
-   load, in turn of each kind. */
+   load, in turn of each kind. Ratings are not of this world: a quarter of a gigawatt at 480 V. */
 static void write_supply(struct text *t)
 {
     static const char *const kinds[] = {"power", "current", "impedance"};
     append(t, "id,fed_from,kind,nominal_volts,fault_mva,kva,impedance_pct,primary_volts,secondary_volts,tap_pct,ohms_r,"
-              "ohms_x,load_kw,load_kind\nU,,utility,13800,5000\nT,U,transformer,,,100000,4,13800,480,2.5\n");
+              "ohms_x,load_kw,load_kind\nU,,utility,13800,50000\nT,U,transformer,,,500000,4,13800,480,2.5\n");
     for (int i = 0; i < BOARDS; i++) {
         char above[20];
         snprintf(above, sizeof above, i % DEPTH ? "B%d" : "T", i - 1);
-        const char *what = i % 10 == 5 ? "transformer,,,5000,3,480,480,0,," : "cable,,,,,,,,2e-6,2e-6";
+        const char *what = i % 10 == 5 ? "transformer,,,500000,3,480,480,0,," : "cable,,,,,,,,2e-6,2e-6";
         append(t, "B%d,%s,%s,%s,%s\n", i, above, what, i % 7 ? "" : "1", kinds[i % 3]);
     }
 }
