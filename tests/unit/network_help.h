@@ -27,7 +27,8 @@ static inline void grid_plant_open(struct grid_plant *p, const char *supply, con
     sag_read_motors(&motor_input, shared_tables(), &p->supply, &p->list, &diags);
     check_diags("plant", &diags, "");
     assert_int_equal(sag_find_boards(shared_tables(), &p->supply, NULL, &p->list, &p->boards), SAG_OK);
-    assert_int_equal(sag_grid_build(shared_tables(), &p->supply, p->boards, &p->list, &p->store, &p->grid), SAG_OK);
+    const struct sag_grid_job job = {shared_tables(), &p->supply, p->boards, &p->list, &p->store, SAG_CORNER_LIKELY};
+    assert_int_equal(sag_grid_build(&job, &p->grid), SAG_OK);
 }
 
 /* All four cases, with boards, motors and reports. */

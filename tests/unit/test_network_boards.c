@@ -228,6 +228,26 @@ static void spares_run_for_their_own_row(void **state)
     }
 }
 
+/* Volts for amps that are asked for, at the plate's power factor: a line's drop by hand. */
+static void volts_at_amps(void **state)
+{
+    (void)state;
+    struct grid_plant p;
+    grid_plant_open(&p, SUPPLY "U,,utility,480\nB,U,cable,,,,,,,,,0.1,0.08\n",
+                    MOTORS "F,B,460,50,1775,94,0.86,B,G,pump,90,fire_pump\n");
+    static const double amps[] = {1, 66.7, 200};
+    const double head[] = {[NOMINAL] = 480, [LOW] = 456, [HIGH] = 504};
+    for (size_t i = 0; i < COUNT(amps); i++)
+        for (int c = NOMINAL; c <= HIGH; c++) {
+            double sine = sqrt(1 - 0.86 * 0.86), drop = sqrt(3.0) * amps[i];
+            double along = drop * (0.1 * 0.86 + 0.08 * sine), across = drop * (0.08 * 0.86 - 0.1 * sine);
+            check_percent("amps", sag_volts_at_amps(&p.grid, (enum sag_case)c, 0, amps[i]),
+                          sqrt(head[c] * head[c] - across * across) - along, 1e-7);
+        }
+    grid_plant_free(&p);
+}
+
 TEST_LIST(network_boards, cmocka_unit_test(kinds_of_other_load), cmocka_unit_test(open_delta), cmocka_unit_test(taps),
           cmocka_unit_test(volts_to_neutral), cmocka_unit_test(measured_volts_hold),
-          cmocka_unit_test(light_load_by_hand), cmocka_unit_test(spares_run_for_their_own_row))
+          cmocka_unit_test(light_load_by_hand), cmocka_unit_test(spares_run_for_their_own_row),
+          cmocka_unit_test(volts_at_amps))
