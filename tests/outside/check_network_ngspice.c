@@ -85,10 +85,21 @@ static void write_piece(FILE *f, const struct piece *p)
                 p->load_volts * p->load_volts / p->load_vars);
 }
 
+/* Branch cables, by the same table. */
+static double complex branch_of(size_t motor)
+{
+    static const struct {
+        double r, x, feet;
+    } rows[] = {{0.16, 0.057, 120}, {0, 0, 0}, {2.0, 0.054, 80}, {0.19, 0.045, 60}};
+    return CMPLX(rows[motor].r, rows[motor].x) * rows[motor].feet / FEET_A_KFT;
+}
+
 /* One phase of a motor in ohms behind its branch cable and an ammeter. The trim multiplies the amps that the circuit
    takes, so it divides every ohm. */
-static void write_motor(FILE *f, const struct sag_grid_motor *g, const struct net_motor *m, const char *tag)
+static void write_motor(FILE *f, const struct net *net, size_t motor, const char *tag)
 {
+    const struct sag_grid_motor *g = &net->grid->motors[motor];
+    const struct net_motor *m = &net->motors[motor];
     const struct sag_machine *c = &g->machine;
     double trim = m->slip >= 1 ? c->trim_amps : 1, ohms = g->base.ohms / trim;
     double complex amps = m->volts_motor / g->volts_rated * m->y_motor * ohms;
@@ -100,7 +111,7 @@ static void write_motor(FILE *f, const struct sag_grid_motor *g, const struct ne
     snprintf(from, sizeof from, "%s_a", tag);
     snprintf(to, sizeof to, "%s_t", tag);
     fprintf(f, "vm%s %s %s 0\n", tag, g->node == 4 ? "C2" : "C1", from);
-    write_branch(f, tag, from, to, CMPLX(g->branch_r, g->branch_x));
+    write_branch(f, tag, from, to, branch_of(motor));
     snprintf(name, sizeof name, "s%s", tag);
     snprintf(from, sizeof from, "%s_g", tag);
     write_branch(f, name, to, from, ohms * CMPLX(c->stator_r, k * c->stator_x));
@@ -131,7 +142,7 @@ static void write_netlist(const char *path, const struct grid_plant *p, const st
     for (size_t i = 0; i < COUNT(piece); i++)
         write_piece(f, &piece[i]);
     for (size_t i = 0; i < count_on(net); i++)
-        write_motor(f, &p->grid.motors[i], &net->motors[i], p->list.plates[i].tag);
+        write_motor(f, net, i, p->list.plates[i].tag);
     fprintf(f, ".control\nset numdgt=12\nac lin 1 %.17g %.17g\n", 0.5 / acos(-1.0), 0.5 / acos(-1.0));
     for (size_t i = 0; i < COUNT(piece); i++)
         fprintf(f, "print real(v(%s)) imag(v(%s))\n", piece[i].id, piece[i].id);

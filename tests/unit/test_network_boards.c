@@ -228,6 +228,33 @@ static void spares_run_for_their_own_row(void **state)
     }
 }
 
+/* --- motors without a circuit ------------------------------------------------------------------------------------- */
+
+/* A drive, and a single-phase motor on line and neutral: the same watts at any volts, at full load in the low case. */
+static void constant_power_motors(void **state)
+{
+    (void)state;
+    struct grid_plant p;
+    grid_plant_solved(&p, SUPPLY "U,,utility,208\nV,,utility,480\n",
+                      "tag,feeder,rated_volts,rated_hp,efficiency_pct,power_factor,load,load_pct,phases,starting,"
+                      "branch_length_ft,branch_conductor\n"
+                      "ONE,U,115,0.5,62,0.65,constant,60,1,,400,12\nTWO,V,460,25,93.6,0.85,fan,80,3,drive\n");
+    const double loss = sag_ask_starter_default(shared_tables(), "drive_efficiency").value;
+    const double head[] = {[NOMINAL] = 208, [LOW] = 197, [HIGH] = 218}, share[] = {0.6, 1, 0.6}, driven[] = {0.8, 1};
+    for (int c = NOMINAL; c <= HIGH; c++) {
+        /* 400 ft of 12 copper in steel: 2.0 and 0.068 ohm a thousand feet */
+        double watts = share[c] * 0.5 * SAG_WATTS_PER_HP / 0.62, va = watts / 0.65, z = hypot(0.8, 0.0272);
+        double middle = head[c] * head[c] / 2 - watts * 0.8 - sqrt(va * va - watts * watts) * 0.0272;
+        double volts = sqrt(middle + sqrt(middle * middle - z * z * va * va));
+        check_percent("head", p.volts[0].at_board[c], head[c], 1e-9);
+        check_percent("line to neutral", p.volts[0].at_motor[c], volts / sqrt(3.0), 1e-7);
+        if (c != HIGH)
+            check_percent("drive", flow_at(&p, "V", (enum sag_case)c)->watts,
+                          driven[c] * 25 * SAG_WATTS_PER_HP / 0.936 / loss, 1e-7);
+    }
+    grid_plant_free(&p);
+}
+
 /* Volts for amps that are asked for, at the plate's power factor: a line's drop by hand. */
 static void volts_at_amps(void **state)
 {
@@ -250,4 +277,4 @@ static void volts_at_amps(void **state)
 TEST_LIST(network_boards, cmocka_unit_test(kinds_of_other_load), cmocka_unit_test(open_delta), cmocka_unit_test(taps),
           cmocka_unit_test(volts_to_neutral), cmocka_unit_test(measured_volts_hold),
           cmocka_unit_test(light_load_by_hand), cmocka_unit_test(spares_run_for_their_own_row),
-          cmocka_unit_test(volts_at_amps))
+          cmocka_unit_test(constant_power_motors), cmocka_unit_test(volts_at_amps))
