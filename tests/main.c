@@ -11,6 +11,10 @@
     X(judge)                                                                                                           \
     X(judge_plant)                                                                                                     \
     X(cases)                                                                                                           \
+    X(network)                                                                                                         \
+    X(network_boards)                                                                                                  \
+    X(network_limits)                                                                                                  \
+    X(network_size)                                                                                                    \
     X(complete)                                                                                                        \
     X(complete_flags)                                                                                                  \
     X(supply)                                                                                                          \
@@ -28,6 +32,8 @@
     X(voltage_effect)                                                                                                  \
     X(bands)                                                                                                           \
     X(published_tables)                                                                                                \
+    X(network_ngspice)                                                                                                 \
+    X(network_books)                                                                                                   \
     X(ngspice)                                                                                                         \
     X(fit_reference)                                                                                                   \
     X(circuit_rules)                                                                                                   \
