@@ -233,7 +233,7 @@ static double hand_down(struct net *net)
 bool net_solve(struct net *net, double close)
 {
     enum {
-        MOST_PASSES = 200
+        MOST_PASSES = 1000 /* near collapse it creeps */
     };
     for (int i = 0; i < MOST_PASSES; i++) {
         double admittance = gather(net);
