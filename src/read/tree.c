@@ -86,7 +86,7 @@ static enum sag_status sort_nodes(struct sag_supply *supply, uint32_t column, st
             path[depth++] = at;
             at = supply->nodes[at].parent;
         }
-        if (at >= 0 && state[at] == ON_PATH) {
+        if (depth > 0 && at >= 0 && state[at] == ON_PATH) {
             status = refuse_loop(supply, &supply->nodes[at], column, diags);
             supply->nodes[path[depth - 1]].parent = -1;
         }
