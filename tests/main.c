@@ -21,6 +21,7 @@
     X(motors)                                                                                                          \
     X(motor_columns)                                                                                                   \
     X(example_files)                                                                                                   \
+    X(refused_rows)                                                                                                    \
     X(tables)                                                                                                          \
     X(table_facts)                                                                                                     \
     X(corpus)                                                                                                          \
