@@ -76,27 +76,30 @@ static void corners_of_the_table(void **state)
 }
 
 /* IEC 60228 (2004) table 2, class 2 copper, greatest ohms a kilometre at 20 degC (from memory), taken to 75 degC with
-   the constant of copper, 234.5. A ceiling: metric conductors carry less copper than their name (the one of 50 mm2 is
-   made of 47), and the American table that the program scales by area does not. So it comes out 1 to 8 % lower, 50 mm2
-   by 10 %, and from 240 mm2 on higher, since the American table has skin effect in it. */
-static void metric_sizes_by_area(void **state)
+   the constant of copper, 234.5 (the program's 0.00393 a kelvin differs by 3e-5), is direct current. On top come what
+   alternating current and the raceway add to the like American size: next to nothing in PVC up to 150 mm2, up to 10 %
+   at 240 mm2. A size that the standard does not have goes by area. */
+static void metric_sizes(void **state)
 {
     (void)state;
     static const struct {
         const char *size;
-        double at_20, least, most; /* program over ceiling */
+        double at_20, most; /* program over direct current */
     } rows[] = {
-        {"2.5mm2", 7.41, 0.92, 1},    {"16mm2", 1.15, 0.92, 1},  {"25mm2", 0.727, 0.92, 1},
-        {"50mm2", 0.387, 0.88, 0.92}, {"95mm2", 0.193, 0.92, 1}, {"150mm2", 0.124, 0.92, 1},
-        {"240mm2", 0.0754, 1, 1.03},
+        {"2.5mm2", 7.41, 1.03}, {"16mm2", 1.15, 1.03},   {"25mm2", 0.727, 1.03},   {"50mm2", 0.387, 1.03},
+        {"95mm2", 0.193, 1.03}, {"150mm2", 0.124, 1.04}, {"240mm2", 0.0754, 1.10},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
         struct sag_cable c = sag_ask_cable(shared_tables(), rows[i].size, SAG_MATERIAL_CU, SAG_RACEWAY_PVC);
         double share = c.ohms_r * 1000 / (rows[i].at_20 * (234.5 + 75) / (234.5 + 20));
         assert_true(c.found && c.scaled);
-        if (!(share >= rows[i].least && share <= rows[i].most))
-            fail_msg("%s: %g of the ceiling", rows[i].size, share);
+        if (!(share >= 1 - 1e-4 && share <= rows[i].most))
+            fail_msg("%s: %g of direct current", rows[i].size, share);
     }
+    double r_60 = sag_ask_cable(shared_tables(), "60mm2", SAG_MATERIAL_CU, SAG_RACEWAY_PVC).ohms_r;
+    double r_70 = sag_ask_cable(shared_tables(), "70mm2", SAG_MATERIAL_CU, SAG_RACEWAY_PVC).ohms_r;
+    /* 70 mm2 is made of some 66, which a size that nobody lists is not credited with */
+    check_percent("by area", r_60 / r_70, 66.0 / 60, 5);
 }
 
 /* Three-phase drop = sqrt3 x I x (R pf + X sin) x length: NFPA 70 chapter 9 table 9, note 2. The rule leaves out what
@@ -139,21 +142,26 @@ static void bolted_faults(void **state)
     static const struct {
         const char *name, *rows, *at;
         double amps, within;
+        const char *motors; /* a list needs one; it has no part in what is tested */
     } rows[] = {
-        {"1000 kVA, 5.75 %", "U,,utility,13800\nT,U,transformer,,,1000,5.75,,,13800,480\n", "T", 20924, 6},
-        {"500 kVA, 6 %", "U,,utility,13800\nT,U,transformer,,,500,6,,,13800,480\n", "T", 601.4 / 0.06, 1},
-        {"75 kVA, 208 V, 2 %", "U,,utility,480\nT,U,transformer,,,75,2,,,480,208\n", "T", 208.18 / 0.02, 1},
-        {"90 MVA at 13.8 kV", "U,,utility,13800,90\n", "U", 90e6 / (1.7320508 * 13800), 1},
+        {"1000 kVA, 5.75 %", "U,,utility,13800\nT,U,transformer,,,1000,5.75,,,13800,480\n", "T", 20924, 6,
+         ONE_MOTOR("T")},
+        {"500 kVA, 6 %", "U,,utility,13800\nT,U,transformer,,,500,6,,,13800,480\n", "T", 601.4 / 0.06, 1,
+         ONE_MOTOR("T")},
+        {"75 kVA, 208 V, 2 %", "U,,utility,480\nT,U,transformer,,,75,2,,,480,208\n", "T", 208.18 / 0.02, 1,
+         ONE_MOTOR("U")},
+        {"90 MVA at 13.8 kV", "U,,utility,13800,90\n", "U", 90e6 / (1.7320508 * 13800), 1,
+         MOTORS "M,U,13200,5,J,B,1745,80\n"},
         {"90 MVA, then 750 kVA 5.75 %", "U,,utility,13800,90,,,8\nT,U,transformer,,,750,5.75,8,,13800,480\n", "T",
-         1e6 / (1 / 90.0 + 0.0575 / 0.75) / (1.7320508 * 480), 1},
+         1e6 / (1 / 90.0 + 0.0575 / 0.75) / (1.7320508 * 480), 1, ONE_MOTOR("T")},
         {"generator 400 kVA, 18 % transient", "U,,generator,480,,400,,,18\n", "U",
-         /* 15 of X over R behind it */ 481.13 / (0.18 * 1.0022198), 1},
+         /* 15 of X over R behind it */ 481.13 / (0.18 * 1.0022198), 1, ONE_MOTOR("U")},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
         char supply[600];
         struct grid_plant p;
         snprintf(supply, sizeof supply, SUPPLY "%s", rows[i].rows);
-        grid_plant_solved(&p, supply, ONE_MOTOR("U"));
+        grid_plant_solved(&p, supply, rows[i].motors);
         check_near(rows[i].name, p.reports[node_at(&p, rows[i].at)].fault_amps, rows[i].amps, rows[i].within);
         grid_plant_free(&p);
     }
@@ -306,6 +314,6 @@ static void trade_facts(void **state)
 }
 
 TEST_LIST(network_books, cmocka_unit_test(effective_impedance_of_the_table), cmocka_unit_test(corners_of_the_table),
-          cmocka_unit_test(metric_sizes_by_area), cmocka_unit_test(drop_of_a_cable), cmocka_unit_test(bolted_faults),
+          cmocka_unit_test(metric_sizes), cmocka_unit_test(drop_of_a_cable), cmocka_unit_test(bolted_faults),
           cmocka_unit_test(transformer_plates), cmocka_unit_test(static_dip_of_a_start),
           cmocka_unit_test(dip_of_a_generator), cmocka_unit_test(trade_facts))

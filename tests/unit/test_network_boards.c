@@ -123,9 +123,10 @@ static void volts_to_neutral(void **state)
                 {"ungrounded", 240, NAN}, {"ungrounded", 480, NAN}, {"delta", 480, NAN}};
     for (size_t i = 0; i < COUNT(rows); i++) {
         struct grid_plant p;
-        char supply[500];
+        char supply[500], motors[300];
         snprintf(supply, sizeof supply, SUPPLY "U,,utility,%g,,,,,,,,,,30,0.9,,,,,%s\n", rows[i].volts, rows[i].system);
-        grid_plant_solved(&p, supply, IDLE);
+        snprintf(motors, sizeof motors, MOTORS "IDLE,U,%g,0.02,1745,60,0.7,B,J,pump,50\n", rows[i].volts);
+        grid_plant_solved(&p, supply, motors);
         double neutral = flow_at(&p, "U", NOMINAL)->volts_ln;
         if (isnan(rows[i].share))
             assert_true(isnan(neutral));
@@ -216,7 +217,8 @@ static void spares_run_for_their_own_row(void **state)
             check_percent(duties[i], with.volts[0].at_motor[c], without.volts[0].at_motor[c], 1e-9);
             check_percent(duties[i], flow_at(&with, "A", (enum sag_case)c)->volts_ll,
                           flow_at(&without, "A", (enum sag_case)c)->volts_ll, 1e-9);
-            check_percent(duties[i], with.volts[1].at_motor[c], both.volts[1].at_motor[c], 1e-8);
+            /* to a spare what runs answers as an impedance would: it takes the last 0.03 % of the volts less */
+            check_percent(duties[i], with.volts[1].at_motor[c], both.volts[1].at_motor[c], 0.03);
             assert_true(with.volts[1].at_board[c] < with.volts[0].at_board[c] - 1);
         }
         check_percent("no part in a fault", with.reports[1].motor_fault_amps, without.reports[1].motor_fault_amps,
