@@ -15,6 +15,7 @@
     X(network_boards)                                                                                                  \
     X(network_limits)                                                                                                  \
     X(network_size)                                                                                                    \
+    X(start_judge)                                                                                                     \
     X(complete)                                                                                                        \
     X(complete_flags)                                                                                                  \
     X(supply)                                                                                                          \
