@@ -38,6 +38,7 @@
     X(ngspice)                                                                                                         \
     X(fit_reference)                                                                                                   \
     X(circuit_rules)                                                                                                   \
+    X(runup_books)                                                                                                     \
     X(circuit_examples)                                                                                                \
     X(findings)                                                                                                        \
     X(print_tables)                                                                                                    \
