@@ -39,6 +39,8 @@
     X(fit_reference)                                                                                                   \
     X(circuit_rules)                                                                                                   \
     X(runup_books)                                                                                                     \
+    X(runup_integrator)                                                                                                \
+    X(runup_steps)                                                                                                     \
     X(circuit_examples)                                                                                                \
     X(findings)                                                                                                        \
     X(print_tables)                                                                                                    \

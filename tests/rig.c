@@ -123,6 +123,26 @@ void rig_make_linear(struct sag_grid_motor *motor)
     motor->machine.trim_amps = motor->machine.trim_torque = 1;
 }
 
+void rig_weak_plant(struct rig *rig)
+{
+    rig_start(rig, 480, 0.025, 0.1);
+    int32_t board = rig_board(rig, 0, 0.02, 0.012);
+    rig->nodes[board].load_watts = 20e3;
+    rig->nodes[board].load_vars = 9e3;
+    rig_motor(rig, 0,
+              "rated_volts=460,rated_hp=40,rpm=1770,poles=4,efficiency_pct=93,power_factor=0.85,design=B,"
+              "code_letter=G,load=compressor,load_pct=85");
+    rig_motor(rig, board,
+              "rated_volts=460,rated_hp=30,rpm=1175,poles=6,efficiency_pct=92.4,power_factor=0.83,design=B,"
+              "code_letter=G,load=fan,load_pct=90");
+    rig_motor(rig, board,
+              "rated_volts=460,rated_hp=75,rpm=1775,poles=4,efficiency_pct=94.1,power_factor=0.86,design=B,"
+              "code_letter=G,load=fan,load_pct=80,rotor_inertia_kgm2=0.9,load_inertia_kgm2=6");
+    rig->motors[RIG_STARTS].branch_r = 0.02;
+    rig->motors[RIG_STARTS].branch_x = 0.008;
+    rig->job.keep_trace = true;
+}
+
 void rig_close(struct rig *rig, size_t motor, double at)
 {
     assert_true(rig->job.count < RIG_MOTORS);

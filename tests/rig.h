@@ -38,6 +38,15 @@ size_t rig_circuit_motor(struct rig *rig, int32_t node, const struct rig_circuit
 /* One that answers with admittances alone: no saturation, no trims, no saddle. */
 void rig_make_linear(struct sag_grid_motor *motor);
 
+/* A plant on a weak supply of 2.2 MVA fault level: a cable, other load, a compressor and a fan that run, and a fan
+   larger than both that is to be started. Keeps a trace. */
+enum {
+    RIG_RUNS_ONE,
+    RIG_RUNS_TWO,
+    RIG_STARTS
+};
+void rig_weak_plant(struct rig *rig);
+
 void rig_close(struct rig *rig, size_t motor, double at);
 /* Run; fails the test when the run does. What was run before is given back. */
 void rig_run(struct rig *rig);
