@@ -41,6 +41,9 @@
     X(runup_books)                                                                                                     \
     X(runup_integrator)                                                                                                \
     X(runup_steps)                                                                                                     \
+    X(start)                                                                                                           \
+    X(starters)                                                                                                        \
+    X(generator_start)                                                                                                 \
     X(circuit_examples)                                                                                                \
     X(findings)                                                                                                        \
     X(print_tables)                                                                                                    \

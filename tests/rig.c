@@ -85,7 +85,7 @@ size_t rig_motor(struct rig *rig, int32_t node, const char *plate)
     if (sag_targets_of(&motor, &targets))
         sag_fit_machine(&targets, &machine);
     rig->motors[at] = (struct sag_grid_motor){.node = node, .hz_share = 1};
-    sag_grid_set_motor(shared_tables(), &motor, &machine, &rig->motors[at]);
+    sag_grid_set_motor(shared_tables(), &motor, &machine, SAG_CORNER_LIKELY, &rig->motors[at]);
     rig->plates[at] = list.plates[0];
     rig->plates[at].tag = rig->plates[at].note = rig->plates[at].conductor = "";
     sag_motor_list_free(&list);
@@ -161,6 +161,15 @@ const struct sag_started *rig_first(const struct rig *rig)
 {
     assert_true(rig->run.count > 0);
     return &rig->run.started[0];
+}
+
+const struct sag_trace_row *rig_last(const struct rig *rig, size_t motor)
+{
+    for (size_t i = rig->run.trace_count; i-- > 0;)
+        if (rig->run.trace[i].motor == motor)
+            return &rig->run.trace[i];
+    fail_msg("motor %zu: no trace", motor);
+    return NULL;
 }
 
 void rig_free(struct rig *rig)

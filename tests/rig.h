@@ -52,6 +52,8 @@ void rig_close(struct rig *rig, size_t motor, double at);
 void rig_run(struct rig *rig);
 /* The first started motor of the run. */
 const struct sag_started *rig_first(const struct rig *rig);
+/* The last row of the trace of a motor; fails when there is none. */
+const struct sag_trace_row *rig_last(const struct rig *rig, size_t motor);
 void rig_free(struct rig *rig);
 
 /* Time at which a motor of the trace first passes a speed (share of synchronous); between samples by a cubic whose
