@@ -6,6 +6,7 @@ lines of "name value" on standard output."""
 import json
 import math
 import sys
+import time
 
 import numpy
 import scipy.integrate
@@ -64,10 +65,12 @@ class Plant:
         self.on = [i != self.started for i in range(len(self.motors))]
         self.guess = None
         self.solutions = 0
+        self.tolerance = facts["tolerance"]
 
     def first_guess(self):
         volts = [part for _ in self.nodes for part in (1.0, 0.0)]
-        return numpy.array(volts + [part for i in range(len(self.motors)) for part in ((5.0 if i == self.started else 1.0), 0.9)])
+        amps = [5.0 if i == self.started else 1.0 for i in range(len(self.motors))]
+        return numpy.array(volts + [part for a in amps for part in (a, 0.9)])
 
     def unpack(self, unknown, slips):
         count = len(self.nodes)
@@ -101,7 +104,8 @@ class Plant:
 
     def other(self, i, volts):
         """Current (times root 3) of the board's other load, of constant power."""
-        return complex(self.nodes[i]["watts"], -self.nodes[i]["vars"]) / volts.conjugate() if self.nodes[i]["watts"] else 0
+        node = self.nodes[i]
+        return complex(node["watts"], -node["vars"]) / volts.conjugate() if node["watts"] else 0
 
     def solve(self, speeds):
         slips = [max(1 - s, 1e-6) for s in speeds]
@@ -119,12 +123,20 @@ class Plant:
         for i, m in enumerate(self.motors):
             amps, flux, _, _, line = state[i]
             over = m.torque(slips[i], line / m.volts, amps, flux) - m.load(speeds[i])
-            out.append(m.torque_base * over / (m.inertia * m.sync) if self.on[i] and not (speeds[i] <= 0 and over < 0) else 0.0)
+            held = not self.on[i] or (speeds[i] <= 0 and over < 0)
+            out.append(0.0 if held else m.torque_base * over / (m.inertia * m.sync))
         return out
 
     def integrate(self, speeds, seconds):
         done = scipy.integrate.solve_ivp(
-            self.slopes, (0, seconds), speeds, method="LSODA", rtol=1e-7, atol=1e-8, max_step=0.2, dense_output=True
+            self.slopes,
+            (0, seconds),
+            speeds,
+            method="LSODA",
+            rtol=self.tolerance,
+            atol=0.1 * self.tolerance,
+            max_step=0.2,
+            dense_output=True,
         )
         if not done.success:
             sys.exit("integration: " + done.message)
@@ -161,7 +173,9 @@ def main():
     plant.on[started] = True
     plant.guess = None
     plant.solutions = 0
+    began = time.perf_counter()
     run = plant.integrate(speeds, seconds)
+    print("took", time.perf_counter() - began)
     final = run.y[started, -1]
     there = last_time_at(run, started, 0.99 * final, seconds)
     times = numpy.concatenate([numpy.linspace(0, 0.05, 101), numpy.linspace(0.05, there, 1500)])
