@@ -190,6 +190,42 @@ static void closings_at_their_times(void **state)
     rig_free(&rig);
 }
 
+static double lowest_board(const struct rig *rig, size_t motor, double before)
+{
+    double least = INFINITY;
+    for (size_t i = 0; i < rig->run.trace_count; i++)
+        if (rig->run.trace[i].motor == motor && rig->run.trace[i].time < before)
+            least = fmin(least, rig->run.trace[i].board_volts);
+    return least;
+}
+
+/* Each start of a sequence has its own dips, and the others that it pulls down are those that turn by then. */
+static void windows_of_a_sequence(void **state)
+{
+    (void)state;
+    struct rig rig;
+    double share = 0;
+    rig_weak_plant(&rig);
+    rig_close(&rig, RIG_RUNS_ONE, 0);
+    rig_close(&rig, RIG_STARTS, 20);
+    rig_run(&rig);
+    const struct sag_started *first = &rig.run.started[0], *second = &rig.run.started[1];
+    const double *lowest = rig.run.node_lowest, *before = rig.run.node_before;
+    size_t nodes = rig.grid.node_count;
+    assert_int_equal(rig.run.windows, 2);
+    assert_int_equal(first->window, 0);
+    assert_int_equal(second->window, 1);
+    check_near("the first dips its own board", lowest[0], lowest_board(&rig, RIG_RUNS_ONE, 20), 1e-9);
+    check_near("the second too", lowest[nodes + 1], second->board_lowest, 1e-9);
+    assert_true(lowest[nodes + 1] < lowest[1] - 10); /* the larger one dips more */
+    assert_true(before[nodes + 1] > lowest[1] + 10); /* after the first has let go */
+    assert_int_equal(sag_worst_other(&rig.grid, &rig.run, 0, &share), RIG_RUNS_TWO);
+    check_near("its volts", share, rig.run.motor_lowest[RIG_RUNS_TWO] / 460, 1e-9);
+    assert_int_equal(sag_worst_other(&rig.grid, &rig.run, 1, &share), RIG_RUNS_TWO); /* on the board of the start */
+    check_near("its volts then", share, rig.run.motor_lowest[rig.grid.motor_count + RIG_RUNS_TWO] / 460, 1e-9);
+    rig_free(&rig);
+}
+
 /* After an outage nothing turns and other load stays; in the other way all runs that runs normally. */
 static void from_rest(void **state)
 {
@@ -304,6 +340,6 @@ static void what_cannot_be_computed(void **state)
 TEST_LIST(start, cmocka_unit_test(endless_source_gives_no_dip), cmocka_unit_test(peak_is_locked_amps),
           cmocka_unit_test(static_answer_is_the_divider), cmocka_unit_test(hangs_at_a_speed),
           cmocka_unit_test(does_not_move), cmocka_unit_test(time_goes_with_inertia), cmocka_unit_test(energy_is_kept),
-          cmocka_unit_test(closings_at_their_times), cmocka_unit_test(from_rest), cmocka_unit_test(who_runs_before),
-          cmocka_unit_test(dragged_into_stall), cmocka_unit_test(order_of_rows_does_not_matter),
-          cmocka_unit_test(what_cannot_be_computed))
+          cmocka_unit_test(closings_at_their_times), cmocka_unit_test(windows_of_a_sequence),
+          cmocka_unit_test(from_rest), cmocka_unit_test(who_runs_before), cmocka_unit_test(dragged_into_stall),
+          cmocka_unit_test(order_of_rows_does_not_matter), cmocka_unit_test(what_cannot_be_computed))
