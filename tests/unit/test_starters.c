@@ -107,6 +107,26 @@ static void autotransformer_changes_over(void **state)
     rig_free(&rig);
 }
 
+/* Heat goes with the motor's own amps, which are more than the line's behind a tap. */
+static void heat_is_that_of_the_motor(void **state)
+{
+    (void)state;
+    const double tap = 0.5, change = 2;
+    struct rig rig;
+    start(&rig, 0.02, HUNDRED "starting=autotransformer,start_setting=50,transfer_s=2");
+    const struct sag_started *s = rig_first(&rig);
+    double heat = 0, last = 0;
+    assert_true(s->time_to_speed > change + 0.1);
+    for (size_t i = 0; i < rig.run.trace_count && rig.run.trace[i].time <= s->time_to_speed; i++) {
+        const struct sag_trace_row *row = &rig.run.trace[i];
+        double now = pow(row->amps / (row->time < change - 1e-9 ? tap : 1) / 690, 2);
+        heat += i ? 0.5 * (now + last) * (row->time - row[-1].time) : 0;
+        last = now;
+    }
+    check_percent("heat", s->heat_used, heat, 3); /* the last piece of the way is not in the sum */
+    rig_free(&rig);
+}
+
 /* A limit that is reached: amps stay at it until the motor lets go of it, never above. */
 static void soft_holds_its_limit(void **state)
 {
@@ -208,6 +228,6 @@ static void methods_compare(void **state)
 
 TEST_LIST(starters, cmocka_unit_test(wye_delta_at_a_time), cmocka_unit_test(wye_delta_at_a_speed),
           cmocka_unit_test(changeover_transient), cmocka_unit_test(autotransformer_changes_over),
-          cmocka_unit_test(soft_holds_its_limit), cmocka_unit_test(soft_ramps),
-          cmocka_unit_test(series_elements_give_their_volts), cmocka_unit_test(drive_has_no_inrush),
-          cmocka_unit_test(methods_compare))
+          cmocka_unit_test(heat_is_that_of_the_motor), cmocka_unit_test(soft_holds_its_limit),
+          cmocka_unit_test(soft_ramps), cmocka_unit_test(series_elements_give_their_volts),
+          cmocka_unit_test(drive_has_no_inrush), cmocka_unit_test(methods_compare))
