@@ -39,6 +39,12 @@
     X(ngspice)                                                                                                         \
     X(fit_reference)                                                                                                   \
     X(circuit_rules)                                                                                                   \
+    X(runup_books)                                                                                                     \
+    X(runup_integrator)                                                                                                \
+    X(runup_steps)                                                                                                     \
+    X(start)                                                                                                           \
+    X(starters)                                                                                                        \
+    X(generator_start)                                                                                                 \
     X(circuit_examples)                                                                                                \
     X(findings)                                                                                                        \
     X(print_tables)                                                                                                    \

@@ -81,7 +81,7 @@ static enum sag_status allocate(struct sim *s)
     return whole ? net_init(&s->grid, &s->net) : SAG_NO_MEMORY;
 }
 
-static void release(struct sim *s)
+void sim_close(struct sim *s)
 {
     for (size_t i = 0; s->items && i < s->job->count; i++)
         free(s->items[i].samples);
@@ -219,20 +219,26 @@ static enum sag_status prepare(struct sim *s)
     return SAG_OK;
 }
 
+enum sag_status sim_open(struct sim *s)
+{
+    *s->run = (struct sag_run){0};
+    enum sag_status status = take_grid(s);
+    if (status == SAG_OK)
+        status = allocate(s);
+    if (status == SAG_OK)
+        status = prepare(s);
+    return status;
+}
+
 enum sag_status sag_run_up(const struct sag_start_job *job, struct sag_run *out)
 {
     struct sim s = {.job = job, .run = out};
-    *out = (struct sag_run){0};
-    enum sag_status status = take_grid(&s);
-    if (status == SAG_OK)
-        status = allocate(&s);
-    if (status == SAG_OK)
-        status = prepare(&s);
+    enum sag_status status = sim_open(&s);
     if (status == SAG_OK)
         status = sim_integrate(&s);
     if (status == SAG_OK)
         sim_finish(&s);
-    release(&s);
+    sim_close(&s);
     return status;
 }
 
