@@ -154,11 +154,13 @@ static void put_movers(struct sim *s)
 
 int32_t sag_service_node(const struct sag_grid *grid, int32_t below)
 {
-    int32_t at = below, service = below;
-    for (; at >= 0; at = grid->nodes[at].parent)
-        if (grid->nodes[at].kind == SAG_NODE_TRANSFORMER || grid->nodes[at].parent < 0)
-            service = grid->nodes[at].kind == SAG_NODE_UTILITY && service != below ? service : at;
-    return service;
+    int32_t transformer = -1, source = below;
+    for (int32_t at = below; at >= 0; at = grid->nodes[at].parent) {
+        if (grid->nodes[at].kind == SAG_NODE_TRANSFORMER)
+            transformer = at;
+        source = at;
+    }
+    return transformer >= 0 ? transformer : source;
 }
 
 static void put_items(struct sim *s)

@@ -33,6 +33,7 @@ struct item {
 
 struct sample {
     double time, speed, heat, watts;
+    double surplus; /* torque over load, share of rated; NAN while a ramp holds it down */
 };
 
 struct sim {
