@@ -15,6 +15,8 @@ struct chain {
     struct sag_motor_list list;
     struct sag_board *boards;
     struct sag_fit_store store;
+    struct sag_grid grids[SAG_CORNER_COUNT];
+    struct sag_motor_volts *volts; /* NULL without a supply */
     struct sag_plant plant;
     struct sag_result *results;
     size_t count;
@@ -90,6 +92,7 @@ static void judge(struct chain *c)
     c->plant = (struct sag_plant){.tables = tables_once(),
                                   .list = &c->list,
                                   .boards = c->boards,
+                                  .volts = c->volts,
                                   .cases = {true, true, true, true},
                                   .store = &c->store};
     c->results = calloc(c->count, sizeof *c->results);
@@ -99,6 +102,70 @@ static void judge(struct chain *c)
         must_be_consistent(&c->results[i]);
         must_be_caged(c->list.plates[i].tag);
     }
+}
+
+/* --- the network and starts ----------------------------------------------------------------------------------------
+ */
+
+enum {
+    MOST_STARTS = 2 /* whole runs at three corners in up to four cases each: too slow for a list */
+};
+
+static bool build_grids(struct chain *c)
+{
+    struct sag_grid_job job = {tables_once(),    c->has_supply ? &c->supply : NULL, c->boards, &c->list, &c->store,
+                               SAG_CORNER_LIKELY};
+    for (int k = 0; k < SAG_CORNER_COUNT; k++) {
+        job.corner = (enum sag_corner)k;
+        must(sag_grid_build(&job, &c->grids[k]) == SAG_OK, "memory", "grid");
+    }
+    return c->list.count <= MOST_MOTORS && c->grids[0].node_count <= MOST_MOTORS;
+}
+
+/* The volts, or a word why there are none. */
+static bool find_volts(struct chain *c)
+{
+    struct sag_diags diags = {0};
+    const struct sag_volts_job job = {
+        &c->grids[0], c->has_supply ? &c->supply : NULL, &c->list, {true, true, true, true}};
+    c->volts = calloc(c->list.count, sizeof *c->volts);
+    struct sag_board_report *reports = calloc(c->grids[0].node_count, sizeof *reports);
+    must(c->volts && reports, "memory", "volts");
+    enum sag_status status = sag_find_volts(&job, c->boards, c->volts, reports, &diags);
+    must_explain(status, &diags);
+    for (size_t i = 0; i < c->list.count && status == SAG_OK; i++)
+        for (int k = 0; k < SAG_CASE_COUNT; k++)
+            must(!isinf(c->volts[i].at_motor[k]) && !(c->volts[i].at_motor[k] < 0), "volts are volts", "volts");
+    for (size_t i = 0; i < c->grids[0].node_count && status == SAG_OK; i++)
+        must(!isnan(reports[i].fault_amps), "a fault has amps", "faults");
+    sag_diags_free(&diags);
+    free(reports);
+    return status == SAG_OK;
+}
+
+static void look_at_start(const struct sag_start_case *c)
+{
+    const struct sag_qty *known[] = {&c->volts_lowest, &c->board_lowest,  &c->amps_peak,     &c->amps_transfer,
+                                     &c->heat_used,    &c->time_to_speed, &c->least_surplus, &c->speed_end,
+                                     &c->other_share,  &c->coil_share,    &c->lamp_dip};
+    for (size_t i = 0; i < sizeof known / sizeof *known && !c->collapses; i++)
+        must_be_between(known[i], "start");
+    must(c->collapses || !c->likely.runs_up || c->likely.time_to_speed >= 0, "who runs up takes time", "start");
+}
+
+static void judge_starts(struct chain *c)
+{
+    size_t indexes[MOST_STARTS];
+    struct sag_start_result results[MOST_STARTS];
+    const size_t count = c->list.count < MOST_STARTS ? c->list.count : MOST_STARTS;
+    for (size_t i = 0; i < count; i++)
+        indexes[i] = i;
+    const struct sag_start_plan plan = {.plant = &c->plant, .grids = c->grids, .motors = indexes, .count = count};
+    must(sag_judge_starts(&plan, results) == SAG_OK, "every start is judged", "start");
+    for (size_t i = 0; i < count; i++)
+        for (int k = 0; k < SAG_CASE_COUNT; k++)
+            if (results[i].of[k].present)
+                look_at_start(&results[i].of[k]);
 }
 
 /* --- printing --------------------------------------------------------------------------------------------------- */
@@ -219,6 +286,9 @@ static void explain(const struct chain *c, bool motor)
 static void release(struct chain *c)
 {
     free(c->results);
+    for (int k = 0; k < SAG_CORNER_COUNT; k++)
+        sag_grid_free(&c->grids[k]);
+    free(c->volts);
     free(c->boards);
     sag_fit_store_free(&c->store);
     sag_motor_list_free(&c->list);
@@ -243,7 +313,15 @@ void run_chain(const struct chain_input *in)
         if (c.has_supply)
             look_at_all_nodes(&c);
         find_boards(&c, &c.list, &c.boards);
+        bool small = build_grids(&c);
+        bool solved = !c.has_supply || find_volts(&c);
+        if (!solved) { /* a program stops here; the judge must bear what the boards alone say */
+            free(c.volts);
+            c.volts = NULL;
+        }
         judge(&c);
+        if (small && solved)
+            judge_starts(&c);
         print_all(&c);
         explain(&c, in->plate != NULL);
     }
