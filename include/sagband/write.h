@@ -77,8 +77,9 @@ const struct sag_writer *sag_writer_at(size_t index);
 
 /* --- views ------------------------------------------------------------------------------------------------------ */
 
-extern const struct sag_view sag_check_view, sag_start_view, sag_trace_view, sag_finding_view, sag_tables_view,
-    sag_explain_view;
+/* sag_fault_view: values of the supply view, other columns of it in text */
+extern const struct sag_view sag_check_view, sag_supply_view, sag_fault_view, sag_start_view, sag_trace_view,
+    sag_finding_view, sag_tables_view, sag_explain_view;
 
 /* Buffers that a row's text cells point into. */
 struct sag_row_text {
@@ -87,6 +88,15 @@ struct sag_row_text {
 /* `values` has room for the view's columns. */
 void sag_check_row(const struct sag_motor_list *list, const struct sag_result *result, enum sag_case which,
                    struct sag_row_text *text, struct sag_value *values);
+/* What a row of boards is made of; all three run over the nodes. */
+struct sag_board_table {
+    const struct sag_supply *supply;
+    const struct sag_board_report *reports;
+    const struct sag_board_result *results;
+};
+/* Values of sag_supply_view, of a board in a case it has volts in. */
+void sag_supply_row(const struct sag_board_table *table, size_t node, enum sag_case which, struct sag_row_text *text,
+                    struct sag_value *values);
 /* Values of sag_start_view, of a motor in a case it was started in. */
 void sag_start_row(const struct sag_plant *plant, const struct sag_start_result *result, enum sag_case which,
                    struct sag_row_text *text, struct sag_value *values);
