@@ -133,11 +133,11 @@ bool sag_runs_normally(const struct sag_grid_motor *motor);
 
 /* A motor's volts in the cases; NAN where a case does not exist for it. */
 struct sag_motor_volts {
-    double at_board[SAG_CASE_COUNT]; /* line to line */
-    double at_motor[SAG_CASE_COUNT]; /* between the motor's own terminals, behind its branch cable */
-    double amps[SAG_CASE_COUNT];     /* in its line; of a single-phase motor a third of what three would draw */
+    double at_board[SAG_CASE_COUNT];     /* line to line */
+    double at_motor[SAG_CASE_COUNT];     /* between the motor's own terminals, behind its branch cable */
+    double amps[SAG_CASE_COUNT];         /* in its line; of a single-phase motor a third of what three would draw */
     double power_factor[SAG_CASE_COUNT]; /* at the end of its branch cable */
-    bool stalled[SAG_CASE_COUNT];    /* its load is more than it can turn at those volts */
+    bool stalled[SAG_CASE_COUNT];        /* its load is more than it can turn at those volts */
 };
 
 /* One board in one case. Amps and powers are those that go into it from above, at its own volts. */
@@ -178,8 +178,8 @@ double sag_volts_at_amps(const struct sag_grid *grid, enum sag_case which, size_
 void sag_source_range(const struct sag_tables *tables, const struct sag_node *source, struct sag_qty *low,
                       struct sag_qty *high);
 
-/* Columns of a supply row that its impedance and load rest on and that are blank there, so that a usual value stands in:
-   the index-th, NULL past the last. */
+/* Columns of a supply row that its impedance and load rest on and that are blank there, so that a usual value stands
+   in: the index-th, NULL past the last. */
 const char *sag_assumed_in_path(const struct sag_node *node, size_t index);
 
 /* No-load volts out over volts in: a transformer's ratio with its tap, 1 for everything else. */

@@ -48,10 +48,10 @@ struct sag_started {
     double volts_lowest;
     double board_before, board_closing, board_lowest;
     double amps_closing, power_factor_closing; /* in the line, the instant after */
-    double amps_peak;     /* in the line, symmetrical rms, without transfer transients */
-    double amps_transfer; /* largest transient when a starter changes over; NAN: none */
-    double time_to_speed; /* s from closing; NAN: it does not get there */
-    double speed_end;     /* share of synchronous speed at its plate's frequency */
+    double amps_peak;                          /* in the line, symmetrical rms, without transfer transients */
+    double amps_transfer;                      /* largest transient when a starter changes over; NAN: none */
+    double time_to_speed;                      /* s from closing; NAN: it does not get there */
+    double speed_end;                          /* share of synchronous speed at its plate's frequency */
     double heat_used;     /* integral of (I/I_locked)^2 dt until it is up to speed, s at locked-rotor amps; NAN */
     double energy;        /* J drawn until it is up to speed; NAN */
     double least_surplus; /* least of motor torque over load torque below breakdown speed, share of rated torque */

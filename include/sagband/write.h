@@ -139,13 +139,22 @@ struct sag_units {
     bool si; /* N m and kg m2 instead of lb ft and lb ft2 */
 };
 
+/* What a sheet is made from. */
+struct sag_sheet_job {
+    const struct sag_plant *plant;
+    const struct sag_supply *supply;        /* NULL when volts were typed */
+    const struct sag_grid *grid;            /* NULL: no path and no start */
+    const struct sag_board_report *reports; /* one a node, with the motor of the sheet running; NULL: no path */
+    const struct sag_start_result *start;   /* of the motor by itself; NULL: no start */
+    const struct sag_run *runs;             /* the same as likely, one a case */
+    struct sag_units units;
+};
 /* The sheet of one judged motor, all cases that were judged. */
-enum sag_status sag_explain_motor(const struct sag_plant *plant, const struct sag_supply *supply,
-                                  const struct sag_result *result, const struct sag_units *units,
+enum sag_status sag_explain_motor(const struct sag_sheet_job *job, const struct sag_result *result,
                                   struct sag_lines *lines);
-/* The sheet of a feeder: the path that its volts come by, and what hangs on it. */
-enum sag_status sag_explain_feeder(const struct sag_plant *plant, const struct sag_supply *supply, uint32_t feeder,
-                                   const struct sag_result *results, size_t count, struct sag_lines *lines);
+/* The sheet of the feeder of the results: the path that its volts come by, and what hangs on it. */
+enum sag_status sag_explain_feeder(const struct sag_sheet_job *job, const struct sag_result *results, size_t count,
+                                   struct sag_lines *lines);
 /* Give its memory back and leave {0}. */
 void sag_lines_free(struct sag_lines *lines);
 /* Values of sag_explain_view. */

@@ -10,7 +10,10 @@ static void print_end(FILE *stream, const struct sag_qty *end)
     char number[SAG_NUMBER_ROOM];
     bool given = end->origin == SAG_NAMEPLATE;
     fprintf(stream, "%s V (%s%s)", sag_number_figures(number, end->value, 6),
-            given ? "given" : end->rule ? end->rule->source : "", end->from_memory ? ", from memory" : "");
+            given       ? "given"
+            : end->rule ? end->rule->source
+                        : "",
+            end->from_memory ? ", from memory" : "");
 }
 
 static void print_range(const struct session *s, size_t source, FILE *stream)

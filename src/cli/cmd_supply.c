@@ -175,9 +175,8 @@ static enum sag_status write_all(struct session *s, struct supplying *p, FILE *s
     const struct options *o = s->options;
     p->table = (struct sag_board_table){&s->supply, s->reports, s->board_results};
     p->writer = sag_writer_find(o->format);
-    p->sheet = (struct sag_sheet){.stream = stream,
-                                  .view = o->findings ? &sag_finding_view : &sag_supply_view,
-                                  .colour = wants_colour(stream)};
+    p->sheet = (struct sag_sheet){
+        .stream = stream, .view = o->findings ? &sag_finding_view : &sag_supply_view, .colour = wants_colour(stream)};
     if (o->findings)
         return write_findings(s, p);
     return strcmp(o->format, "text") == 0 ? print_text(s, p) : write_rows(s, p);

@@ -113,8 +113,9 @@ static enum sag_status check_usage(struct session *s, const char *motors)
 {
     const struct options *o = s->options;
     if (!motors && !o->plate)
-        return session_usage(s, s->options->word_count ? "write the motor's tag, then MOTORS.csv"
-                                               : "no motor list; name MOTORS.csv, or type one motor with --plate");
+        return session_usage(s, s->options->word_count
+                                    ? "write the motor's tag, then MOTORS.csv"
+                                    : "no motor list; name MOTORS.csv, or type one motor with --plate");
     if (motors && o->plate)
         return session_usage(s, "both a motor list and --plate; give one of them");
     if (o->command->of_boards && !o->supply)
@@ -174,7 +175,7 @@ static enum sag_status choose_motors(struct session *s)
         const struct sag_plate *p = &s->list.plates[i];
         bool wanted = o->command->of_boards;
         wanted = wanted || ((!o->motor || strcmp(p->tag, o->motor) == 0) &&
-                      (!o->feeder || strcmp(s->list.feeders[p->feeder].id, o->feeder) == 0));
+                            (!o->feeder || strcmp(s->list.feeders[p->feeder].id, o->feeder) == 0));
         if (wanted)
             s->order[s->order_count++] = i;
     }
@@ -233,8 +234,9 @@ static enum sag_status check_cases(struct session *s)
             if (s->options->cases[c] && sag_known(&b->of[c].volts))
                 return SAG_OK;
     }
-    return session_usage(s, "no such case here: three --volts, or measured volts in the supply file, make the measured case; "
-                    "a nominal voltage makes the others");
+    return session_usage(
+        s, "no such case here: three --volts, or measured volts in the supply file, make the measured case; "
+           "a nominal voltage makes the others");
 }
 
 enum sag_status session_open(struct session *s, const struct options *options, const char *motors)
@@ -342,9 +344,9 @@ static void print_closing_line(const struct session *s)
     for (int i = 0; i < SAG_VERDICT_COUNT; i++)
         all += s->counts[i];
     if (all)
-        fprintf(stderr, "sagband: %zu %s%s: %zu ok, %zu watch, %zu fail, %zu unknown\n", all, what,
-                all == 1 ? "" : "s", s->counts[SAG_VERDICT_OK], s->counts[SAG_VERDICT_WATCH],
-                s->counts[SAG_VERDICT_FAIL], s->counts[SAG_VERDICT_UNKNOWN]);
+        fprintf(stderr, "sagband: %zu %s%s: %zu ok, %zu watch, %zu fail, %zu unknown\n", all, what, all == 1 ? "" : "s",
+                s->counts[SAG_VERDICT_OK], s->counts[SAG_VERDICT_WATCH], s->counts[SAG_VERDICT_FAIL],
+                s->counts[SAG_VERDICT_UNKNOWN]);
     if (s->not_judged)
         fprintf(stderr,
                 "sagband: %zu of the unknown were not judged: no volts are known at their feeder in that case\n",

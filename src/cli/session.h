@@ -10,9 +10,9 @@ struct session {
     struct sag_supply supply;
     struct sag_motor_list list;
     struct sag_board *boards;
-    struct sag_grid grid;             /* with a supply file, or when a command asks for it */
-    struct sag_motor_volts *volts;    /* one a motor of the list; NULL without a supply file */
-    struct sag_board_report *reports; /* one a node of the supply; NULL without a supply file */
+    struct sag_grid grid;                   /* with a supply file, or when a command asks for it */
+    struct sag_motor_volts *volts;          /* one a motor of the list; NULL without a supply file */
+    struct sag_board_report *reports;       /* one a node of the supply; NULL without a supply file */
     struct sag_board_result *board_results; /* one a node, once session_judge_boards() ran */
     struct sag_fit_store store;
     struct sag_diags diags;

@@ -54,13 +54,12 @@ bool measure_measured_gap(const struct sag_subject *s, struct sag_measure *m)
     if (s->which != SAG_CASE_MEASURED || !s->report->of[s->which].measured_here)
         return false;
     const struct sag_board_flow *f = &s->report->of[s->which];
-    *m = (struct sag_measure){
-        .value = sag_exact(PERCENT * fabs(f->volts_ll / f->computed_volts - 1), SAG_MEASURED),
-        .limit = most,
-        .watch = most,
-        .side = AT_MOST,
-        .advisory = true,
-        .source = "2 %, common practice"};
+    *m = (struct sag_measure){.value = sag_exact(PERCENT * fabs(f->volts_ll / f->computed_volts - 1), SAG_MEASURED),
+                              .limit = most,
+                              .watch = most,
+                              .side = AT_MOST,
+                              .advisory = true,
+                              .source = "2 %, common practice"};
     return true;
 }
 

@@ -63,8 +63,9 @@ static const struct {
     const char *column;
     bool (*is_assumed)(const struct sag_node *node);
 } rows[] = {
-    {"fault_mva", no_fault_level}, {"x_over_r", no_x_over_r}, {"transient_pct", no_transient}, {"material", no_material},
-    {"raceway", no_raceway},       {"load_pf", no_load_factor}, {"load_kind", no_load_kind},
+    {"fault_mva", no_fault_level}, {"x_over_r", no_x_over_r}, {"transient_pct", no_transient},
+    {"material", no_material},     {"raceway", no_raceway},   {"load_pf", no_load_factor},
+    {"load_kind", no_load_kind},
 };
 
 const char *sag_assumed_in_path(const struct sag_node *node, size_t index)

@@ -75,7 +75,8 @@ static enum sag_status allocate(struct sim *s)
     s->service = calloc(s->job->count ? s->job->count : 1, sizeof *s->service);
     s->share = calloc(m, sizeof *s->share);
     double **arrays[] = {&s->state, &s->slope, &s->stiff, &s->next, &s->slope_next, &s->stage_one};
-    bool whole = run->started && run->node_before && run->node_closing && run->node_lowest && run->motor_before && run->motor_lowest && run->dragged && s->movers && s->exciters && s->items && s->service && s->share;
+    bool whole = run->started && run->node_before && run->node_closing && run->node_lowest && run->motor_before &&
+                 run->motor_lowest && run->dragged && s->movers && s->exciters && s->items && s->service && s->share;
     for (size_t i = 0; i < sizeof arrays / sizeof *arrays; i++)
         whole = (*arrays[i] = calloc(room, sizeof **arrays[i])) && whole;
     return whole ? net_init(&s->grid, &s->net) : SAG_NO_MEMORY;

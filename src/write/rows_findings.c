@@ -149,7 +149,10 @@ static void put_values(struct lines *l, const struct sag_finding *group, size_t 
     sag_number_print(a, all.least, 1);
     sag_number_print(b, all.most, 1);
     bool one = strcmp(a, b) == 0;
-    snprintf(text, sizeof text, "%s%s%s %s,", a, one ? "" : " to ", one ? "" : b, group->check->unit);
+    if (isinf(all.most))
+        snprintf(b, sizeof b, "any");
+    snprintf(text, sizeof text, "%s%s%s %s,", isinf(all.least) ? b : a, one ? "" : " to ", one ? "" : b,
+             group->check->unit);
     put_words(l, text);
     if (all.low < group->limit && all.high > group->limit) { /* the bounds are what decided */
         snprintf(text, sizeof text, "bounds %s to %s,", sag_number_print(a, all.low, 1),
@@ -190,7 +193,10 @@ static void put_entry(FILE *stream, bool colour, const struct sag_motor_list *li
     put_words(&l, text);
     if (strcmp(group->missing, "saturation") == 0)
         put_words(&l, "- settle saturation next: no-load amps at rated and at 110 % volts");
-    else if (*group->missing) {
+    else if (*group->missing && group->board) {
+        snprintf(text, sizeof text, "- ask for %s of the supply next", group->missing);
+        put_words(&l, text);
+    } else if (*group->missing) {
         snprintf(text, sizeof text, "- read %s from the plate next", group->missing);
         put_words(&l, text);
     }
