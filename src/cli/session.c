@@ -259,10 +259,9 @@ enum sag_status session_open(struct session *s, const struct options *options, c
         status = choose_motors(s);
     if (status == SAG_OK)
         status = check_cases(s);
-    if (status == SAG_OK)
+    if (status == SAG_OK) {
+        enum sag_status of_path = refuse_assumed_path(s); /* all faults show in one run */
         status = refuse_assumed(s);
-    if (status == SAG_OK || s->options->strict) {
-        enum sag_status of_path = refuse_assumed_path(s);
         status = status == SAG_OK ? of_path : status;
     }
     if (status == SAG_OK)

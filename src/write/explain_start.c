@@ -55,7 +55,7 @@ static void add(const struct starting *st, struct sag_line line, const struct sy
 /* With nothing else on, the source's volts divide over path, branch cable and motor. */
 static void add_closing(const struct starting *st)
 {
-    bool alone = st->which == SAG_CASE_HIGH;
+    bool alone = st->which == SAG_CASE_HIGH || !st->job->supply; /* typed volts are held */
     double complex all = st->behind + st->branch + st->drawn;
     const struct symbol extra[] = {{"V_b", st->s->volts_before, 6},
                                    {"V_c", st->s->volts_closing, 6},
@@ -79,15 +79,16 @@ static void add_closing(const struct starting *st)
             .unit = "ohm",
             .note = sheet_text(lines, "R + j X = %s, from the circuit at these volts", pair(lines, st->drawn))},
         &symbols);
-    add(st,
-        (struct sag_line){.symbol = "Z_all",
-                          .words = "path, branch cable and motor together",
-                          .formula = "|Z_path + Z_branch + Z_m|",
-                          .numbers = sheet_text(lines, "|%s + %s + %s|", pair(lines, st->behind),
-                                                pair(lines, st->branch), pair(lines, st->drawn)),
-                          .value = sag_exact(cabs(all), SAG_COMPUTED),
-                          .unit = "ohm"},
-        &symbols);
+    if (alone)
+        add(st,
+            (struct sag_line){.symbol = "Z_all",
+                              .words = "path, branch cable and motor together",
+                              .formula = "|Z_path + Z_branch + Z_m|",
+                              .numbers = sheet_text(lines, "|%s + %s + %s|", pair(lines, st->behind),
+                                                    pair(lines, st->branch), pair(lines, st->drawn)),
+                              .value = sag_exact(cabs(all), SAG_COMPUTED),
+                              .unit = "ohm"},
+            &symbols);
     add(st,
         (struct sag_line){.symbol = "V_c",
                           .words = "volts at the starter at closing",
