@@ -11,12 +11,17 @@
     X(judge)                                                                                                           \
     X(judge_plant)                                                                                                     \
     X(cases)                                                                                                           \
+    X(network)                                                                                                         \
+    X(network_boards)                                                                                                  \
+    X(network_limits)                                                                                                  \
+    X(network_size)                                                                                                    \
     X(complete)                                                                                                        \
     X(complete_flags)                                                                                                  \
     X(supply)                                                                                                          \
     X(motors)                                                                                                          \
     X(motor_columns)                                                                                                   \
     X(example_files)                                                                                                   \
+    X(refused_rows)                                                                                                    \
     X(tables)                                                                                                          \
     X(table_facts)                                                                                                     \
     X(corpus)                                                                                                          \
@@ -28,6 +33,8 @@
     X(voltage_effect)                                                                                                  \
     X(bands)                                                                                                           \
     X(published_tables)                                                                                                \
+    X(network_ngspice)                                                                                                 \
+    X(network_books)                                                                                                   \
     X(ngspice)                                                                                                         \
     X(fit_reference)                                                                                                   \
     X(circuit_rules)                                                                                                   \

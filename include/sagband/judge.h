@@ -161,6 +161,14 @@ struct sag_start_plan {
     enum sag_start_order order;
     const size_t *motors; /* indices in the list */
     size_t count;
+    /* what is tried instead of what the list says; zero: nothing */
+    const size_t *shed; /* motors switched off before */
+    size_t shed_count;
+    const struct sag_starter *starter; /* of the motor `restarted` */
+    size_t restarted;
+    bool moves_first; /* a sequence begins with the motor `first` */
+    size_t first;
+    bool likely_only; /* no corners, no bounds */
 };
 /* Run and judge. results[i] belongs to motors[i]; in a sequence motors without an order are left unjudged. */
 enum sag_status sag_judge_starts(const struct sag_start_plan *plan, struct sag_start_result *results);
@@ -192,6 +200,12 @@ void sag_judge_boards(const struct sag_plant *plant, const struct sag_grid *grid
 
 /* Facts of the motor that a start rests on and the list leaves open, a bit a fact. */
 uint64_t sag_assumed_in_start(const struct sag_motor *motor);
+
+/* Volts between which a motor's plate lets it run at its board's frequency. */
+struct sag_band {
+    double low, high;
+};
+struct sag_band sag_find_band(const struct sag_plant *plant, size_t motor);
 
 /* How a result hangs on one assumed fact: running amps and volts-dependent values with it at both bounds. */
 struct sag_sensitivity {

@@ -85,8 +85,10 @@ struct sag_grid_motor {
     double volts_rated, main_flux;
     double hz, hz_share; /* of the plate; the supply's over it */
     double share;        /* load, of rated power at rated speed */
-    double sync_rad_s;   /* at the plate's frequency */
-    double inertia;      /* rotor and load, kg m2; NAN when not known */
+    double full_share;   /* load in the case where every motor is fully loaded */
+
+    double sync_rad_s; /* at the plate's frequency */
+    double inertia;    /* rotor and load, kg m2; NAN when not known */
     double branch_r, branch_x;
     double watts, vars;    /* drawn from the line by one without a circuit, and by one that a drive feeds */
     double terminal_share; /* volts between its terminals over line volts */

@@ -39,6 +39,7 @@ struct sag_motor_list {
     struct sag_feeder *feeders; /* in the order of first use */
     size_t feeder_count;
     struct sag_arena *arena;
+    uint32_t volts_column; /* cell of rated_volts in the file, for messages */
 };
 
 /* clang-format off: one row a line */
@@ -147,6 +148,9 @@ enum sag_status sag_read_motors(const struct sag_input *input, const struct sag_
 /* One motor from "rated_volts=440,rated_hp=75,..."; its tag is "plate" unless given. */
 enum sag_status sag_read_plate(const char *text, const struct sag_tables *tables, const struct sag_supply *supply,
                                struct sag_motor_list *out, struct sag_diags *diags);
+/* Refuse plates that are more than 25 % from volts typed in place of a supply file, as the reader does with one. A list
+   that names several boards is let through: typed volts are those of one of them at most. */
+enum sag_status sag_check_typed_volts(const struct sag_motor_list *list, double volts, struct sag_diags *diags);
 /* Also after a reader failed. */
 void sag_motor_list_free(struct sag_motor_list *list);
 
@@ -158,6 +162,10 @@ void sag_supply_free(struct sag_supply *supply);
 
 /* Can these be three line voltages? The largest is less than the other two together. */
 bool sag_lines_close(const double line[3]);
+
+/* Volts to the neutral over line volts; 0 where there is no neutral. A system of about 240 V that has a neutral at all
+   has it at the middle of one winding: 120 V legs (common practice, no source). */
+double sag_neutral_share(enum sag_system system, double volts);
 
 /* Index of the node with that id, -1 when there is none. */
 int32_t sag_find_node(const struct sag_supply *supply, const char *id);

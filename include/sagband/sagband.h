@@ -4,6 +4,7 @@
 #ifndef SAGBAND_SAGBAND_H
 #define SAGBAND_SAGBAND_H
 
+#include "sagband/advise.h"
 #include "sagband/complete.h"
 #include "sagband/diag.h"
 #include "sagband/facts.h"

@@ -36,7 +36,8 @@ struct sag_start_job {
     size_t shed_count;
     /* a stand-in for the first motor that is started, or NULL: what if its plate said otherwise */
     const struct sag_grid_motor *instead;
-    const struct sag_starter *starter; /* of the first motor, instead of its plate's; or NULL */
+    const struct sag_starter *starter; /* of the motor `restarted`, instead of its plate's; or NULL */
+    size_t restarted;
 };
 
 /* One started motor. Volts are line to line. */

@@ -121,7 +121,7 @@ struct sag_answer sag_ask_overload(const struct sag_tables *tables, double servi
 
 struct sag_cable {
     double ohms_r, ohms_x; /* a phase and metre of one set, 75 degC and 60 Hz; NAN: the table has no such conductor */
-    bool scaled;           /* a metric size: resistance by area from the nearest row */
+    bool scaled;           /* a metric size: its own direct-current resistance, the rest as in the nearest row */
     bool found;
 };
 /* Impedance of three single conductors in a raceway; blanks: copper, steel. size: as in the table, or "95mm2".

@@ -5,6 +5,7 @@
 
 #include <stdio.h>
 
+#include "sagband/advise.h"
 #include "sagband/diag.h"
 #include "sagband/judge.h"
 
@@ -79,7 +80,7 @@ const struct sag_writer *sag_writer_at(size_t index);
 
 /* sag_fault_view: values of the supply view, other columns of it in text */
 extern const struct sag_view sag_check_view, sag_supply_view, sag_fault_view, sag_start_view, sag_trace_view,
-    sag_finding_view, sag_tables_view, sag_explain_view;
+    sag_finding_view, sag_tables_view, sag_explain_view, sag_advice_view;
 
 /* Buffers that a row's text cells point into. */
 struct sag_row_text {
@@ -100,6 +101,11 @@ void sag_supply_row(const struct sag_board_table *table, size_t node, enum sag_c
 /* Values of sag_start_view, of a motor in a case it was started in. */
 void sag_start_row(const struct sag_plant *plant, const struct sag_start_result *result, enum sag_case which,
                    struct sag_row_text *text, struct sag_value *values);
+/* Values of sag_advice_view. */
+void sag_advice_row(const struct sag_plant *plant, const struct sag_advice *advice, struct sag_value *values);
+/* Tap positions for people; nothing when all motors are in band already. */
+void sag_print_tap_advice(FILE *stream, const struct sag_plant *plant, const struct sag_grid *grid,
+                          const struct sag_tap_advice *advice);
 /* Values of sag_trace_view. */
 void sag_trace_values(const struct sag_motor_list *list, const struct sag_grid *grid, const struct sag_trace_row *row,
                       struct sag_value *values);

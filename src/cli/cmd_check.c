@@ -122,6 +122,25 @@ static void print_board_hint(const struct session *s, FILE *stream)
         fprintf(stream, "Boards: %zu of %zu have findings of their own; see sagband supply.\n", count, s->supply.count);
 }
 
+/* The tap that keeps most motors in band, where the whole plant is asked about and is of a size to try it on. */
+static enum sag_status print_taps(struct session *s, FILE *stream)
+{
+    const size_t most_work = 100000; /* motors times transformers */
+    const struct options *o = s->options;
+    size_t transformers = 0;
+    for (size_t i = 0; i < s->grid.node_count; i++)
+        transformers += s->grid.nodes[i].kind == SAG_NODE_TRANSFORMER;
+    bool whole = o->cases[SAG_CASE_NOMINAL] && o->cases[SAG_CASE_LOW] && o->cases[SAG_CASE_HIGH];
+    if (!s->has_supply || !whole || o->feeder || o->motor || transformers * s->list.count > most_work)
+        return SAG_OK;
+    struct sag_tap_advice advice;
+    enum sag_status status = sag_advise_taps(&s->plant, &s->grid, &s->supply, &advice);
+    if (status == SAG_OK)
+        sag_print_tap_advice(stream, &s->plant, &s->grid, &advice);
+    sag_tap_advice_free(&advice);
+    return status;
+}
+
 static enum sag_status run_text(struct session *s, struct checking *c)
 {
     enum sag_status status = session_group_by_feeder(s);
@@ -138,6 +157,8 @@ static enum sag_status run_text(struct session *s, struct checking *c)
     fputc('\n', c->sheet.stream);
     if (status == SAG_OK)
         status = session_each(s, write_rows, c);
+    if (status == SAG_OK)
+        status = print_taps(s, c->sheet.stream);
     if (status == SAG_OK)
         sag_print_cautions(c->sheet.stream);
     return status;

@@ -73,7 +73,8 @@ static enum sag_status find_start(struct session *s, struct explaining *e, size_
         grid.corner = (enum sag_corner)k;
         status = sag_grid_build(&grid, &e->grids[k]);
     }
-    const struct sag_start_plan plan = {&s->plant, e->grids, SAG_START_ALONE, &motor, 1};
+    const struct sag_start_plan plan = {
+        .plant = &s->plant, .grids = e->grids, .order = SAG_START_ALONE, .motors = &motor, .count = 1};
     e->start = calloc(1, sizeof *e->start);
     if (!e->start)
         return SAG_NO_MEMORY;

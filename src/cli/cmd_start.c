@@ -184,6 +184,127 @@ static enum sag_status run_trace(struct session *s, struct starting *st)
     return status;
 }
 
+static bool fails(const struct sag_start_result *r)
+{
+    return r->judged && r->worst == SAG_VERDICT_FAIL;
+}
+
+/* Each piece of advice costs dozens of runs, so text stops at some; --advice does them all. */
+static enum sag_status find_advice(struct session *s, struct starting *st, size_t most, struct sag_advice_list *list)
+{
+    enum sag_status status = SAG_OK;
+    const struct sag_supply *supply = s->has_supply ? &s->supply : NULL;
+    double since = seconds();
+    size_t done = 0, all = 0;
+    for (size_t i = 0; i < st->plan.count; i++)
+        all += fails(&st->results[i]);
+    all = all < most ? all : most;
+    for (size_t i = 0; i < st->plan.count && done < all && status == SAG_OK; i++)
+        if (fails(&st->results[i])) {
+            status = sag_advise_start(&st->plan, supply, &st->results[i], list);
+            show_progress(s, since, ++done, all);
+        }
+    return status;
+}
+
+static enum sag_status write_advice(struct session *s, struct starting *st, const struct sag_advice_list *list)
+{
+    struct sag_value values[SAG_MOST_COLUMNS];
+    enum sag_status status = SAG_OK;
+    for (size_t i = 0; i < list->count && status == SAG_OK; i++) {
+        sag_advice_row(&s->plant, &list->items[i], values);
+        status = st->writer->row(&st->sheet, values);
+    }
+    return status;
+}
+
+static bool has_advice(const struct sag_advice_list *list, size_t motor)
+{
+    for (size_t i = 0; i < list->count; i++)
+        if (list->items[i].motor == motor)
+            return true;
+    return false;
+}
+
+static size_t reaching_speed(const struct sag_start_result *results, size_t count, size_t *judged)
+{
+    size_t reached = 0;
+    *judged = 0;
+    for (size_t i = 0; i < count; i++) {
+        bool up = results[i].judged;
+        *judged += up;
+        for (int c = 0; c < SAG_CASE_COUNT && up; c++)
+            up = !results[i].of[c].present || results[i].of[c].likely.runs_up;
+        reached += up;
+    }
+    return reached;
+}
+
+/* For all at once there is one thing to try: the order of the list. */
+static enum sag_status print_sequence_advice(struct session *s, struct starting *st, FILE *stream)
+{
+    struct sag_start_plan plan = st->plan;
+    struct sag_start_result *results = calloc(s->order_count, sizeof *results);
+    size_t all = 0, ordered = 0, up = reaching_speed(st->results, s->order_count, &all);
+    enum sag_status status = results ? SAG_OK : SAG_NO_MEMORY;
+    plan.order = SAG_START_SEQUENCE;
+    if (status == SAG_OK)
+        status = sag_judge_starts(&plan, results);
+    if (status == SAG_OK) {
+        size_t then = reaching_speed(results, s->order_count, &ordered);
+        fprintf(stream, "\nAll at once, %zu of %zu motors reach speed in every case.", up, all);
+        if (ordered)
+            fprintf(stream, " In the order of the list (--sequence), %zu of %zu do.\n", then, ordered);
+        else
+            fputs(" The list has no start_order; give one and try --sequence.\n", stream);
+    }
+    free(results);
+    return status;
+}
+
+static enum sag_status print_advice(struct session *s, struct starting *st, FILE *stream)
+{
+    enum {
+        MOST = 10
+    };
+    if (st->plan.order == SAG_START_TOGETHER)
+        return print_sequence_advice(s, st, stream);
+    struct sag_advice_list list = {0};
+    enum sag_status status = find_advice(s, st, MOST, &list);
+    struct sag_sheet sheet = st->sheet;
+    st->sheet = (struct sag_sheet){.stream = stream, .view = &sag_advice_view, .colour = sheet.colour};
+    if (status == SAG_OK && list.tried) {
+        st->writer->begin(&st->sheet, "What makes failing starts pass (each line was run, in order of cost)");
+        status = write_advice(s, st, &list);
+    }
+    size_t looked = 0;
+    for (size_t i = 0; i < st->plan.count && status == SAG_OK; i++) {
+        if (!fails(&st->results[i]) || ++looked > MOST || has_advice(&list, st->results[i].index))
+            continue;
+        struct sag_shown shown;
+        const char *tag = st->results[i].motor.plate->tag;
+        fprintf(stream, "%s: %s\n", sag_shown(&shown, tag, strlen(tag)),
+                sag_is_curable(&st->results[i]) ? "no single change that was tried makes it pass"
+                                                : "its load inertia is a matter for the motor's maker");
+    }
+    if (looked > MOST)
+        fprintf(stream, "%zu more failing starts were not looked into; see --motor TAG or --advice\n", looked - MOST);
+    sag_advice_free(&list);
+    st->sheet = sheet;
+    return status;
+}
+
+static enum sag_status run_advice(struct session *s, struct starting *st)
+{
+    struct sag_advice_list list = {0};
+    enum sag_status status = find_advice(s, st, SIZE_MAX, &list);
+    st->writer->begin(&st->sheet, NULL);
+    if (status == SAG_OK)
+        status = write_advice(s, st, &list);
+    sag_advice_free(&list);
+    return status;
+}
+
 static const char *order_words(const struct starting *st)
 {
     static const char *const words[] = {
@@ -230,6 +351,8 @@ static enum sag_status print_text(struct session *s, struct starting *st, FILE *
     if (status == SAG_OK)
         status = write_rows(s, st);
     if (status == SAG_OK)
+        status = print_advice(s, st, stream);
+    if (status == SAG_OK)
         sag_print_cautions(stream);
     return status;
 }
@@ -241,11 +364,14 @@ static enum sag_status write_all(struct session *s, struct starting *st, FILE *s
     st->writer = sag_writer_find(o->format);
     st->sheet = (struct sag_sheet){.stream = stream,
                                    .view = o->trace      ? &sag_trace_view
+                                           : o->advice   ? &sag_advice_view
                                            : o->findings ? &sag_finding_view
                                                          : &sag_start_view,
                                    .colour = wants_colour(stream)};
     if (o->trace)
         return run_trace(s, st);
+    if (o->advice)
+        return run_advice(s, st);
     if (o->findings)
         return write_findings(s, st);
     return text ? print_text(s, st, stream) : write_rows(s, st);

@@ -97,6 +97,7 @@ TAKE_FLAG(findings, findings, true)
 TAKE_FLAG(sequence, sequence, true)
 TAKE_FLAG(together, together, true)
 TAKE_FLAG(trace, trace, true)
+TAKE_FLAG(advice, advice, true)
 TAKE_FLAG(help, help, true)
 TAKE_FLAG(version, version, true)
 
@@ -118,6 +119,7 @@ static const struct option_row {
     {0, "sequence", NULL, take_sequence, "start: by start_order and start_delay_s; those without an order run before"},
     {0, "together", NULL, take_together, "start: all at once, after an outage"},
     {0, "trace", NULL, take_trace, "start: the time series of one case (nominal unless --case says otherwise)"},
+    {0, "advice", NULL, take_advice, "start: changes that were tried and make failing starts pass, as a table"},
     {0, "findings", NULL, take_findings, "the findings as a table instead of what the command prints"},
     {0, "render", "png|svg|pdf", take_render, "draw the pictures as well (plot; needs gnuplot)"},
     {0, "force", NULL, take_force, "overwrite files that exist"},

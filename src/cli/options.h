@@ -13,8 +13,8 @@ struct options {
     struct sag_typed_volts typed;
     bool cases[SAG_CASE_COUNT];
     bool us, strict, quiet, force, findings, help, version;
-    bool sequence, together, trace; /* of start */
-    const char *words[3];           /* what is left: TAG, MOTORS.csv */
+    bool sequence, together, trace, advice; /* of start */
+    const char *words[3];                   /* what is left: TAG, MOTORS.csv */
     int word_count;
 };
 

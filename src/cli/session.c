@@ -97,6 +97,13 @@ static enum sag_status read_motors(struct session *s, const char *motors, const 
     return status;
 }
 
+static enum sag_status check_typed(struct session *s)
+{
+    const struct sag_typed_volts *typed = &s->options->typed;
+    double volts = typed->count == 3 ? (typed->line[0] + typed->line[1] + typed->line[2]) / 3 : typed->line[0];
+    return typed->count ? sag_check_typed_volts(&s->list, volts, &s->diags) : SAG_OK;
+}
+
 enum sag_status session_usage(struct session *s, const char *what)
 {
     sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){0}, "%s; see sagband %s --help", what,
@@ -252,6 +259,9 @@ enum sag_status session_open(struct session *s, const struct options *options, c
         const struct sag_supply *supply = s->has_supply && status == SAG_OK ? &s->supply : NULL;
         enum sag_status second = status == SAG_NO_MEMORY ? status : read_motors(s, motors, supply);
         status = status == SAG_OK ? second : status;
+        /* rows that were taken are looked at even when others were refused */
+        enum sag_status third = status == SAG_NO_MEMORY ? status : check_typed(s);
+        status = status == SAG_OK ? third : status;
     }
     if (status == SAG_OK)
         status = sag_find_boards(s->tables, s->has_supply ? &s->supply : NULL, &options->typed, &s->list, &s->boards);

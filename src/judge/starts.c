@@ -22,10 +22,15 @@ static bool case_exists(const struct judging *j, size_t motor, enum sag_case whi
 }
 
 /* The same closings at every corner. */
+static int corner_count(const struct judging *j)
+{
+    return j->plan->likely_only ? 1 : SAG_CORNER_COUNT;
+}
+
 static enum sag_status run_corners(const struct judging *j, struct sag_start_job job, struct sag_run runs[])
 {
     enum sag_status status = SAG_OK;
-    for (int k = 0; k < SAG_CORNER_COUNT && status == SAG_OK; k++) {
+    for (int k = 0; k < corner_count(j) && status == SAG_OK; k++) {
         job.grid = &j->plan->grids[k];
         status = sag_run_up(&job, &runs[k]);
     }
@@ -34,14 +39,20 @@ static enum sag_status run_corners(const struct judging *j, struct sag_start_job
 
 static struct sag_start_job job_of(const struct judging *j, enum sag_case which)
 {
-    return (struct sag_start_job){.tables = j->plan->plant->tables, .list = j->plan->plant->list, .which = which};
+    return (struct sag_start_job){.tables = j->plan->plant->tables,
+                                  .list = j->plan->plant->list,
+                                  .which = which,
+                                  .shed = j->plan->shed,
+                                  .shed_count = j->plan->shed_count,
+                                  .starter = j->plan->starter,
+                                  .restarted = j->plan->restarted};
 }
 
 static void put_case(const struct judging *j, const struct sag_run runs[], enum sag_status status, size_t closing,
                      struct sag_start_case *out)
 {
     if (status == SAG_OK)
-        condense_start(j->plan, runs, SAG_CORNER_COUNT, closing, out);
+        condense_start(j->plan, runs, corner_count(j), closing, out);
     else
         *out = (struct sag_start_case){.present = true, .collapses = true, .run_share = NAN};
 }
@@ -159,16 +170,23 @@ static double order_of(const struct sag_start_plan *plan, size_t motor)
     return plan->plant->list->plates[motor].given[SAG_START_ORDER];
 }
 
+/* The place in the sequence: as listed, but for one that is tried first. */
+static double place_of(const struct sag_start_plan *plan, size_t slot)
+{
+    bool first = plan->moves_first && plan->motors[slot] == plan->first;
+    return first ? -INFINITY : order_of(plan, plan->motors[slot]);
+}
+
 /* A simple insertion: equal orders keep the list's order. */
 static size_t sorted_by_order(const struct sag_start_plan *plan, size_t *slots)
 {
     size_t count = 0;
     for (size_t i = 0; i < plan->count; i++) {
-        double order = order_of(plan, plan->motors[i]);
+        double order = place_of(plan, i);
         if (isnan(order))
             continue;
         size_t at = count++;
-        for (; at > 0 && order_of(plan, plan->motors[slots[at - 1]]) > order; at--)
+        for (; at > 0 && place_of(plan, slots[at - 1]) > order; at--)
             slots[at] = slots[at - 1];
         slots[at] = i;
     }

@@ -91,3 +91,14 @@ void find_terminals(const struct sag_plant *plant, const struct sag_motor *motor
     else
         band_nema(tables, rated, hz_share, t);
 }
+
+struct sag_band sag_find_band(const struct sag_plant *plant, size_t motor)
+{
+    struct sag_motor completed;
+    struct sag_terminals t;
+    const struct sag_plate *plate = &plant->list->plates[motor];
+    struct sag_connection connection = connection_of(board_of(plant, plate));
+    sag_complete_motor(plant->tables, plate, &connection, &completed);
+    find_terminals(plant, &completed, SAG_CASE_NOMINAL, &t);
+    return (struct sag_band){t.band_low, t.band_high};
+}

@@ -71,28 +71,17 @@ static struct sag_board_case measured_case(const double line[3], double ratio)
     return m;
 }
 
-/* Volts to the neutral over line volts. A system of about 240 V that has a neutral at all has it at the middle of one
-   winding: 120 V legs (common practice, no source). */
-double neutral_share(enum sag_system system, double volts)
-{
-    const double low = 216, high = 254;
-    bool two_legs = volts >= low && volts <= high;
-    if (two_legs && system != SAG_SYSTEM_UNGROUNDED)
-        return 0.5;
-    return system == SAG_SYSTEM_WYE ? 1 / sqrt(3.0) : 0;
-}
-
 static void put_typed(const struct sag_tables *tables, const struct sag_typed_volts *typed, struct sag_board *board)
 {
     board->hz = typed->hz > 0 ? typed->hz : SAG_DEFAULT_HZ;
     if (typed->count == 3) {
         board->of[SAG_CASE_MEASURED] = measured_case(typed->line, 1);
         board->volts_nominal = board->of[SAG_CASE_MEASURED].volts.value;
-        board->neutral_share = neutral_share(SAG_SYSTEM_WYE, board->volts_nominal);
+        board->neutral_share = sag_neutral_share(SAG_SYSTEM_WYE, board->volts_nominal);
         return;
     }
     board->volts_nominal = typed->line[0];
-    board->neutral_share = neutral_share(SAG_SYSTEM_WYE, board->volts_nominal);
+    board->neutral_share = sag_neutral_share(SAG_SYSTEM_WYE, board->volts_nominal);
     struct range range = default_range(tables, typed->line[0], board->hz, false);
     struct sag_qty nominal = sag_exact(typed->line[0], SAG_NAMEPLATE);
     nominal.rule = &rule_typed;
@@ -151,7 +140,7 @@ static void put_path(const struct sag_tables *tables, const struct sag_supply *s
     double ratio = 1;
     board->volts_nominal = here->volts_nominal;
     board->hz = here->hz;
-    board->neutral_share = neutral_share((enum sag_system)here->system, here->volts_nominal);
+    board->neutral_share = sag_neutral_share((enum sag_system)here->system, here->volts_nominal);
     for (int32_t i = at; i >= 0; i = supply->nodes[i].parent) {
         const struct sag_node *node = &supply->nodes[i];
         const double *g = node->given;

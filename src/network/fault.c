@@ -28,22 +28,39 @@ static double complex parallel(double complex z, double complex y)
     return z / (1 + z * y);
 }
 
-/* behind[i]: impedance at node i of all that is not below it; total[i]: with what is below as well. */
-static void hand_down(const struct sag_grid *grid, const double complex *below, double complex *behind,
-                      double complex *total)
+/* behind[i]: impedance at node i of all that is not below it; total[i]: with what is below as well. z and ratio: of
+   each node. */
+static void hand_down(const struct sag_grid *grid, const double complex *z, const double *ratio,
+                      const double complex *below, double complex *behind, double complex *total)
 {
     for (size_t i = 0; i < grid->node_count; i++) {
-        const struct sag_grid_node *node = &grid->nodes[i];
-        double n2 = node->ratio * node->ratio;
+        int32_t parent = grid->nodes[i].parent;
+        double n2 = ratio[i] * ratio[i];
         double complex above = 0;
-        if (node->parent >= 0) {
+        if (parent >= 0) {
             /* the parent's other branches stay, this one is taken off */
-            double complex mine = n2 * below[i] / (1 + series(node) * below[i]);
-            above = n2 * parallel(behind[node->parent], below[node->parent] - mine);
+            double complex mine = n2 * below[i] / (1 + z[i] * below[i]);
+            above = n2 * parallel(behind[parent], below[parent] - mine);
         }
-        behind[i] = above + series(node);
+        behind[i] = above + z[i];
         total[i] = parallel(behind[i], below[i]);
     }
+}
+
+bool net_impedance_seen(const struct net *net, double complex *seen)
+{
+    const struct sag_grid *grid = net->grid;
+    double complex *behind = calloc(grid->node_count, sizeof *behind);
+    if (behind)
+        hand_down(grid, net->z, net->ratio, net->below, behind, seen);
+    free(behind);
+    return behind != NULL;
+}
+
+/* A source without impedance feeds a fault without end; what motors add to that is nothing that could be told. */
+static double fault_amps(double volts, double complex z)
+{
+    return cabs(z) > 0 ? volts / cabs(z) : INFINITY;
 }
 
 enum sag_status find_faults(const struct sag_grid *grid, struct sag_board_report *reports)
@@ -51,9 +68,15 @@ enum sag_status find_faults(const struct sag_grid *grid, struct sag_board_report
     size_t n = grid->node_count;
     double complex *below = calloc(n, sizeof *below), *behind = calloc(n, sizeof *behind);
     double complex *alone = calloc(n, sizeof *alone), *total = calloc(n, sizeof *total);
-    enum sag_status status = below && behind && alone && total ? SAG_OK : SAG_NO_MEMORY;
+    double complex *z = calloc(n, sizeof *z);
+    double *ratio = calloc(n, sizeof *ratio);
+    enum sag_status status = below && behind && alone && total && z && ratio ? SAG_OK : SAG_NO_MEMORY;
+    for (size_t i = 0; i < n && status == SAG_OK; i++) {
+        z[i] = series(&grid->nodes[i]);
+        ratio[i] = grid->nodes[i].ratio;
+    }
     if (status == SAG_OK) {
-        hand_down(grid, below, behind, alone);
+        hand_down(grid, z, ratio, below, behind, alone);
         for (size_t i = 0; i < grid->motor_count; i++)
             if (sag_runs_normally(&grid->motors[i]))
                 below[grid->motors[i].node] += standstill_admittance(&grid->motors[i]);
@@ -62,16 +85,19 @@ enum sag_status find_faults(const struct sag_grid *grid, struct sag_board_report
             if (node->parent >= 0)
                 below[node->parent] += node->ratio * node->ratio * below[i] / (1 + series(node) * below[i]);
         }
-        hand_down(grid, below, behind, total);
+        hand_down(grid, z, ratio, below, behind, total);
     }
     for (size_t i = 0; i < n && status == SAG_OK; i++) {
         double volts = grid->nodes[i].volts_nominal / sqrt(3.0);
-        reports[i].fault_amps = volts / cabs(alone[i]);
-        reports[i].motor_fault_amps = cabs(volts / total[i]) - reports[i].fault_amps;
+        double with_motors = fault_amps(volts, total[i]);
+        reports[i].fault_amps = fault_amps(volts, alone[i]);
+        reports[i].motor_fault_amps = isinf(with_motors) ? NAN : with_motors - reports[i].fault_amps;
     }
     free(below);
     free(behind);
     free(alone);
     free(total);
+    free(z);
+    free(ratio);
     return status;
 }

@@ -22,6 +22,8 @@ static void put_cable(const struct sag_tables *tables, const struct sag_node *no
     double sets = or_default(g[SAG_NODE_SETS], 1);
     struct sag_cable cable = sag_ask_cable(tables, node->conductor, material, raceway);
     double length = or_default(g[SAG_NODE_LENGTH], 0);
+    if (length == 0) /* a link: bars side by side, whatever their size */
+        cable = (struct sag_cable){0};
     bool ohms = !isnan(g[SAG_NODE_OHMS_R]) || !isnan(g[SAG_NODE_OHMS_X]);
     out->r = ohms ? or_default(g[SAG_NODE_OHMS_R], 0) : cable.ohms_r * length / sets;
     out->x = ohms ? or_default(g[SAG_NODE_OHMS_X], 0) : cable.ohms_x * length / sets * node->hz / HZ_OF_TABLES;
@@ -86,7 +88,7 @@ void put_node(const struct sag_tables *tables, const struct sag_node *node, stru
         .parent = node->parent,
         .ratio = sag_step_ratio(node),
         .volts_nominal = node->volts_nominal,
-        .neutral_share = neutral_share((enum sag_system)node->system, node->volts_nominal),
+        .neutral_share = sag_neutral_share((enum sag_system)node->system, node->volts_nominal),
         .rated_va = NAN,
         .rating_amps = g[SAG_NODE_RATING_AMPS],
         .measured = (g[SAG_NODE_MEASURED_AB] + g[SAG_NODE_MEASURED_BC] + g[SAG_NODE_MEASURED_CA]) / 3,
@@ -178,6 +180,7 @@ void sag_grid_set_motor(const struct sag_tables *tables, const struct sag_motor 
     out->hz = fact[SAG_HZ].value;
     out->main_flux = fact[SAG_MAIN_FLUX].value;
     out->share = fact[SAG_LOAD_SHARE].value;
+    out->full_share = 1;
     out->sync_rad_s = 2 * acos(-1.0) * fact[SAG_SYNC_RPM].value / 60;
     out->inertia = fact[SAG_ROTOR_INERTIA].value + fact[SAG_LOAD_INERTIA].value;
     out->terminal_share = motor->terminal_share;

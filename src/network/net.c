@@ -82,7 +82,7 @@ void net_set_case(struct net *net, enum sag_case which)
 
 double net_share_of(const struct sag_grid_motor *motor, enum sag_case which)
 {
-    return which == SAG_CASE_LOW ? fmax(1, motor->share) : motor->share;
+    return which == SAG_CASE_LOW ? fmax(motor->full_share, motor->share) : motor->share;
 }
 
 void net_run_motor(struct net *net, size_t motor, double share)
@@ -233,7 +233,7 @@ static double hand_down(struct net *net)
 bool net_solve(struct net *net, double close)
 {
     enum {
-        MOST_PASSES = 200
+        MOST_PASSES = 1000 /* near collapse it creeps */
     };
     for (int i = 0; i < MOST_PASSES; i++) {
         double admittance = gather(net);

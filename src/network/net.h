@@ -89,7 +89,12 @@ double net_share_of(const struct sag_grid_motor *motor, enum sag_case which);
 /* Complex power at a node from above, watts and vars. */
 double complex net_power(const struct net *net, size_t node);
 
-/* Where the network does not settle: the share of the load that it still carries, by halving. Leaves net as it is. */
+/* Impedance that something more at each node would see, all else standing as it is; ohms a phase, node_count of them.
+   false: out of memory. */
+bool net_impedance_seen(const struct net *net, double complex *seen);
+
+/* Where the network does not settle: the share of the load that it still carries, by halving. Afterwards the net
+   is of no more use. */
 double net_bearable_share(struct net *net, const struct net_load *load);
 
 #endif

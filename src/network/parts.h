@@ -7,9 +7,6 @@
 /* Line volts of a source row in each case; NAN where the case does not exist. */
 void source_volts(const struct sag_tables *tables, const struct sag_node *node, double volts[SAG_CASE_COUNT]);
 
-/* Volts to the neutral over line volts. */
-double neutral_share(enum sag_system system, double volts);
-
 /* Series impedance, ratio, other load and generator data of a supply row. */
 void put_node(const struct sag_tables *tables, const struct sag_node *node, struct sag_grid_node *out);
 

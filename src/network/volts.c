@@ -85,33 +85,6 @@ static void keep_motor(struct solving *s, size_t i)
     s->volts[i].stalled[s->which] = s->stalled[i];
 }
 
-/* Those that do not run with the others get a solution of their own, with them turned on. */
-static enum sag_status solve_extra(struct solving *s, size_t i, const struct net *normal)
-{
-    net_copy(&s->net, normal);
-    net_run_motor(&s->net, i, s->share[i]);
-    if (!net_settle(&s->net, &s->load))
-        return collapse(s);
-    keep_motor(s, i);
-    return SAG_OK;
-}
-
-static enum sag_status solve_extras(struct solving *s)
-{
-    const struct sag_grid *grid = s->job->grid;
-    struct net normal = {0};
-    enum sag_status status = net_init(grid, &normal);
-    if (status == SAG_OK)
-        net_copy(&normal, &s->net);
-    for (size_t i = 0; i < grid->motor_count && status == SAG_OK && s->volts; i++)
-        if (!sag_runs_normally(&grid->motors[i]))
-            status = solve_extra(s, i, &normal);
-    if (status == SAG_OK)
-        net_copy(&s->net, &normal);
-    net_free(&normal);
-    return status;
-}
-
 static void put_board_case(const struct solving *s, size_t feeder, const struct net *net)
 {
     struct sag_board *board = &s->boards[feeder];
@@ -169,30 +142,16 @@ static enum sag_status compare_measured(struct solving *s)
     return SAG_OK;
 }
 
-static enum sag_status solve_loaded(struct solving *s)
-{
-    const struct sag_grid *grid = s->job->grid;
-    put_normal_running(s);
-    if (!net_settle(&s->net, &s->load))
-        return collapse(s);
-    for (size_t i = 0; i < grid->motor_count; i++)
-        if (s->net.motors[i].how != NET_OFF)
-            keep_motor(s, i);
-    for (size_t i = 0; i < s->job->list->feeder_count && s->boards && s->job->supply; i++)
-        put_board_case(s, i, &s->net);
-    for (size_t i = 0; i < grid->node_count && s->reports; i++)
-        put_board_flow(s, i);
-    enum sag_status status = solve_extras(s);
-    return status == SAG_OK && s->which == SAG_CASE_MEASURED ? compare_measured(s) : status;
-}
-
-/* Light load: the path without current, as one source behind one impedance for each node. */
+/* One motor more on a network whose other currents are known: each node as one source behind one impedance, that of
+   all else as it stands. Exact where nothing else runs; else what runs answers the small change as an impedance would.
+ */
 struct alone {
     const struct sag_grid *grid;
-    const struct net *unloaded;
-    double complex *behind; /* impedance from the sources to the node, in its own volts */
+    const struct net *before;
+    double complex *behind; /* impedance that a motor at the node sees, in the node's volts */
     struct sag_motor_volts *volts;
     enum sag_case which;
+    bool extras_only; /* those that do not run with the others */
     bool failed;
 };
 
@@ -200,12 +159,14 @@ static void run_alone(void *context, size_t i)
 {
     struct alone *a = context;
     struct sag_grid_motor motor = a->grid->motors[i];
+    if (a->extras_only && sag_runs_normally(&motor))
+        return;
     size_t at = (size_t)motor.node;
     struct sag_grid_node node = a->grid->nodes[at];
     const struct sag_grid one = {&node, 1, &motor, 1};
     struct net_motor state = {0};
     double complex volts = 0, below = 0, z = a->behind[at];
-    double emf = cabs(a->unloaded->volts[at]), ratio = 1, load_share = 0, pin = NAN;
+    double emf = cabs(a->before->volts[at]), ratio = 1, load_share = 0, pin = NAN;
     struct net net = {&one, &state, &volts, &below, &z, &emf, &ratio, &load_share, &pin, 1, false, -1};
     node.parent = -1;
     motor.node = 0;
@@ -225,38 +186,63 @@ static void run_alone(void *context, size_t i)
     a->volts[i].stalled[a->which] = stalled;
 }
 
-static enum sag_status solve_light(struct solving *s)
+static enum sag_status solve_alone(struct solving *s, bool extras_only)
 {
     const struct sag_grid *grid = s->job->grid;
-    struct alone a = {.grid = grid, .unloaded = &s->net, .volts = s->volts, .which = s->which};
+    struct alone a = {
+        .grid = grid, .before = &s->net, .volts = s->volts, .which = s->which, .extras_only = extras_only};
+    if (!s->volts)
+        return SAG_OK;
+    a.behind = calloc(grid->node_count, sizeof *a.behind);
+    if (!a.behind || !net_impedance_seen(&s->net, a.behind)) {
+        free(a.behind);
+        return SAG_NO_MEMORY;
+    }
+    sag_batch_run(run_alone, &a, grid->motor_count);
+    free(a.behind);
+    return a.failed ? collapse(s) : SAG_OK;
+}
+
+static void put_boards(struct solving *s)
+{
+    for (size_t i = 0; i < s->job->list->feeder_count && s->boards && s->job->supply; i++)
+        put_board_case(s, i, &s->net);
+    for (size_t i = 0; i < s->job->grid->node_count && s->reports; i++)
+        put_board_flow(s, i);
+}
+
+static enum sag_status solve_light(struct solving *s)
+{
     put_normal_running(s);
     if (!net_solve(&s->net, 1e-12))
         return collapse(s);
-    for (size_t i = 0; i < s->job->list->feeder_count && s->boards && s->job->supply; i++)
-        put_board_case(s, i, &s->net);
-    for (size_t i = 0; i < grid->node_count && s->reports; i++)
-        put_board_flow(s, i);
-    a.behind = calloc(grid->node_count, sizeof *a.behind);
-    if (!a.behind)
-        return SAG_NO_MEMORY;
-    for (size_t i = 0; i < grid->node_count; i++) {
-        int32_t parent = grid->nodes[i].parent;
-        double complex above = parent < 0 ? 0 : a.behind[parent] * s->net.ratio[i] * s->net.ratio[i];
-        a.behind[i] = above + s->net.z[i];
-    }
-    if (s->volts)
-        sag_batch_run(run_alone, &a, grid->motor_count);
-    free(a.behind);
-    return a.failed ? collapse(s) : SAG_OK;
+    put_boards(s);
+    return solve_alone(s, false);
+}
+
+static enum sag_status solve_loaded(struct solving *s)
+{
+    const struct sag_grid *grid = s->job->grid;
+    put_normal_running(s);
+    if (!net_settle(&s->net, &s->load))
+        return collapse(s);
+    for (size_t i = 0; i < grid->motor_count; i++)
+        if (s->net.motors[i].how != NET_OFF)
+            keep_motor(s, i);
+    put_boards(s);
+    enum sag_status status = solve_alone(s, true);
+    return status == SAG_OK && s->which == SAG_CASE_MEASURED ? compare_measured(s) : status;
 }
 
 /* A case exists below a source whose volts are known in it; the measured one below a measurement. */
 static void blank_results(struct solving *s)
 {
     const struct sag_grid *grid = s->job->grid;
-    for (size_t i = 0; i < grid->motor_count && s->volts; i++)
+    for (size_t i = 0; i < grid->motor_count && s->volts; i++) {
+        s->volts[i] = (struct sag_motor_volts){0};
         for (int c = 0; c < SAG_CASE_COUNT; c++)
             s->volts[i].at_board[c] = s->volts[i].at_motor[c] = s->volts[i].amps[c] = s->volts[i].power_factor[c] = NAN;
+    }
     for (size_t i = 0; i < grid->node_count && s->reports; i++) {
         s->reports[i].rated_va = grid->nodes[i].rated_va;
         s->reports[i].rating_amps = grid->nodes[i].rating_amps;

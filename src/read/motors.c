@@ -7,6 +7,7 @@
 #include "base/number.h"
 #include "read/columns.h"
 #include "read/conductor.h"
+#include "read/motor_rules.h"
 #include "read/tags.h"
 #include "sagband/read.h"
 
@@ -178,39 +179,6 @@ static enum sag_status take_text(void *reader, const struct column *column, cons
 
 static const struct column_set motor_set = {columns, (int)(sizeof columns / sizeof *columns), choice_word, take_text};
 
-static enum sag_status missing(struct motor_reader *r, const struct sag_place *row, const char *column,
-                               const char *advice)
-{
-    struct sag_place at = *row;
-    at.column = cell_of(&motor_set, &r->map, column);
-    return sag_complain(r->diags, SAG_ERROR, &at, "%s: blank; %s", column, advice);
-}
-
-static enum sag_status check_row(struct motor_reader *r, const struct sag_place *row)
-{
-    enum sag_status status = SAG_OK;
-    const struct sag_plate *p = &r->row;
-    const double same = 0.03; /* both are rounded */
-    struct sag_place at = *row;
-    if (!p->tag)
-        status = missing(r, row, "tag", "every motor needs a name of its own");
-    if (p->volts_options[0] == 0)
-        status = missing(r, row, "rated_volts", "read it from the plate; nothing can be judged without it");
-    if (isnan(p->given[SAG_RATED_POWER]))
-        status = missing(r, row, has_column(&motor_set, &r->map, "rated_hp") ? "rated_hp" : "rated_kw",
-                         "give rated_hp or rated_kw");
-    at.column = cell_of(&motor_set, &r->map, "phases");
-    if (p->given[SAG_PHASES] == 2)
-        status = sag_complain(r->diags, SAG_ERROR, &at, "phases: 2 is not supported; write 1 or 3");
-    at.column = cell_of(&motor_set, &r->map, "load_hp");
-    if (fabs(p->given[SAG_LOAD_POWER] / p->given[SAG_RATED_POWER] - p->given[SAG_LOAD_SHARE]) > same)
-        status = sag_complain(r->diags, SAG_ERROR, &at, "load_hp: disagrees with load_pct on the same row; give one");
-    at.column = cell_of(&motor_set, &r->map, "poles");
-    if (fmod(p->given[SAG_POLES], 2) == 1)
-        status = sag_complain(r->diags, SAG_ERROR, &at, "poles: must be even");
-    return status;
-}
-
 static enum sag_status check_tag(struct motor_reader *r, const struct sag_place *row)
 {
     struct sag_shown shown;
@@ -310,30 +278,56 @@ static struct sag_plate blank_plate(uint32_t line)
     return plate;
 }
 
+static enum sag_status check_row(const struct motor_reader *r, const struct row_check *check)
+{
+    enum sag_status plate = check_plate(check, &r->row);
+    enum sag_status start = check_start(check, &r->row);
+    enum sag_status branch = check_branch(check, &r->row);
+    return plate != SAG_OK ? plate : start != SAG_OK ? start : branch;
+}
+
+static enum sag_status check_supplied(const struct motor_reader *r, const struct sag_place *row)
+{
+    struct sag_place at = {row->file, row->line, r->list->volts_column};
+    int32_t node = r->list->feeders[r->row.feeder].node;
+    struct board_seen board = {r->supply, node, r->supply->nodes[node].volts_nominal};
+    return check_board(&board, &r->row, &at, r->diags);
+}
+
+static enum sag_status take_header(struct motor_reader *r, const struct sag_row *row)
+{
+    struct row_check header = {&motor_set, &r->map, row, r->list->file, r->tables, r->diags};
+    r->has_header = true;
+    enum sag_status status = map_header(&motor_set, row, r->list->file, &r->map, r->diags);
+    enum sag_status complete = r->map.count ? check_header(r, row->line) : status;
+    check_branch_columns(&header);
+    r->list->volts_column = cell_of(&motor_set, &r->map, "rated_volts");
+    return status != SAG_OK ? status : complete;
+}
+
 /* Faults are in the diagnostics; reading goes on to find them all, so only running out of memory ends it. */
 static enum sag_status on_row(void *context, const struct sag_row *row)
 {
     struct motor_reader *r = context;
     struct sag_place at = {r->list->file, row->line, 0};
-    if (!r->has_header) {
-        r->has_header = true;
-        enum sag_status status = map_header(&motor_set, row, r->list->file, &r->map, r->diags);
-        enum sag_status complete = r->map.count ? check_header(r, row->line) : status;
-        return status != SAG_OK ? status : complete;
-    }
+    if (!r->has_header)
+        return take_header(r, row);
     r->row = blank_plate(row->line);
     r->mark = row->mark;
     r->feeder = NULL;
     struct record record = {r->row.given, r->row.choice, r};
     enum sag_status status = take_row(&motor_set, &r->map, row, r->list->file, &record, r->diags);
+    struct row_check check = {&motor_set, &r->map, row, r->list->file, r->tables, r->diags};
     if (status == SAG_OK)
-        status = check_row(r, &at);
+        status = check_row(r, &check);
     if (r->row.tag && status != SAG_NO_MEMORY) {
         enum sag_status tag = check_tag(r, &at);
         status = tag != SAG_OK ? tag : status;
     }
     if (status == SAG_OK)
         status = find_feeder(r, &at);
+    if (status == SAG_OK && r->supply)
+        status = check_supplied(r, &at);
     if (status == SAG_OK)
         status = keep_row(r);
     return status == SAG_NO_MEMORY ? status : SAG_OK;
@@ -361,6 +355,18 @@ enum sag_status sag_read_motors(const struct sag_input *input, const struct sag_
     if (status == SAG_OK && out->count == 0)
         status = sag_complain(diags, SAG_ERROR, &(struct sag_place){input->name, 0, 0},
                               "no motors below the header; give at least one row");
+    return status;
+}
+
+enum sag_status sag_check_typed_volts(const struct sag_motor_list *list, double volts, struct sag_diags *diags)
+{
+    enum sag_status status = SAG_OK;
+    struct board_seen board = {NULL, -1, volts};
+    for (size_t i = 0; i < list->count && list->feeder_count == 1; i++) {
+        struct sag_place at = {list->file, list->plates[i].line, list->volts_column};
+        enum sag_status one = check_board(&board, &list->plates[i], &at, diags);
+        status = one != SAG_OK ? one : status;
+    }
     return status;
 }
 

@@ -6,6 +6,8 @@
 #include "base/arena.h"
 #include "read/columns.h"
 #include "read/conductor.h"
+#include "read/path_rules.h"
+#include "read/supply_rules.h"
 #include "read/tags.h"
 #include "read/tree.h"
 #include "sagband/read.h"
@@ -42,7 +44,7 @@ static const struct column columns[] = {
     {"fault_ka", COLUMN_NUMBER, SAG_NODE_FAULT_AMPS, KILO, 0.01, 1000, "kA", SRC, "instead of fault_mva", ""},
     {"x_over_r", COLUMN_NUMBER, SAG_NODE_X_OVER_R, 1, 0.01, 200, "", ALL, "of utility or transformer", "8"},
     {"kva", COLUMN_NUMBER, SAG_NODE_RATED_VA, KILO, 0.05, 1e6, "kVA", TRAFO, "of generator or transformer", ""},
-    {"transient_pct", COLUMN_NUMBER, SAG_NODE_TRANSIENT, CENT, 1, 100, "%", SRC, "generator, on its kva", ""},
+    {"transient_pct", COLUMN_PERCENT, SAG_NODE_TRANSIENT, CENT, 1, 100, "%", SRC, "generator, on its kva", ""},
     {"recovery_s", COLUMN_NUMBER, SAG_NODE_RECOVERY_TIME, 1, 0, 60, "s", SRC, "generator regulator", ""},
     {"impedance_pct", COLUMN_PERCENT, SAG_NODE_IMPEDANCE, CENT, 0.1, 40, "%", TRAFO, "on its plate", ""},
     {"primary_volts", COLUMN_NUMBER, SAG_NODE_PRIMARY_VOLTS, 1, 20, 765000, "V", TRAFO, "on its plate", ""},
@@ -75,7 +77,7 @@ struct supply_reader {
     struct column_map map;
     struct tag_index ids;
     struct sag_node row;
-    const char **fed_from; /* of each node, in file order; NULL where blank */
+    struct path_row *rows; /* of each node, in file order */
     const char *row_fed_from;
     size_t room;
     bool has_header;
@@ -118,102 +120,6 @@ static enum sag_status take_text(void *reader, const struct column *column, cons
 
 static const struct column_set supply_set = {columns, (int)(sizeof columns / sizeof *columns), choice_word, take_text};
 
-static enum sag_status complain_at(struct supply_reader *r, const char *column, const char *what)
-{
-    struct sag_place at = {r->supply->file, r->row.line, cell_of(&supply_set, &r->map, column)};
-    return sag_complain(r->diags, SAG_ERROR, &at, "%s: %s", column, what);
-}
-
-static bool blank(const struct supply_reader *r, enum sag_node_fact fact)
-{
-    return isnan(r->row.given[fact]);
-}
-
-static enum sag_status check_source(struct supply_reader *r)
-{
-    const double *g = r->row.given;
-    enum sag_status status = SAG_OK;
-    bool generator = r->row.choice[SAG_NODE_KIND] == SAG_NODE_GENERATOR;
-    if (r->row_fed_from)
-        status = complain_at(r, "fed_from", "a source is not fed; leave it blank, or two sources feed one board");
-    if (blank(r, SAG_NODE_NOMINAL_VOLTS))
-        status = complain_at(r, "nominal_volts", "blank; a source needs its line volts");
-    if (g[SAG_NODE_LOW_VOLTS] > g[SAG_NODE_NOMINAL_VOLTS])
-        status = complain_at(r, "low_volts", "is above nominal_volts");
-    if (g[SAG_NODE_HIGH_VOLTS] < g[SAG_NODE_NOMINAL_VOLTS])
-        status = complain_at(r, "high_volts", "is below nominal_volts");
-    if (generator && blank(r, SAG_NODE_RATED_VA))
-        status = complain_at(r, "kva", "blank; a generator needs its rating");
-    return status;
-}
-
-static enum sag_status check_transformer(struct supply_reader *r)
-{
-    enum sag_status status = SAG_OK;
-    if (blank(r, SAG_NODE_RATED_VA))
-        status = complain_at(r, "kva", "blank; a transformer needs its rating");
-    if (blank(r, SAG_NODE_IMPEDANCE))
-        status = complain_at(r, "impedance_pct", "blank; it stands on the transformer's plate");
-    if (blank(r, SAG_NODE_PRIMARY_VOLTS))
-        status = complain_at(r, "primary_volts", "blank; it stands on the transformer's plate");
-    if (blank(r, SAG_NODE_SECONDARY_VOLTS))
-        status = complain_at(r, "secondary_volts", "blank; it stands on the transformer's plate");
-    return status;
-}
-
-static enum sag_status check_cable(struct supply_reader *r)
-{
-    enum sag_status status = SAG_OK;
-    bool ohms = !blank(r, SAG_NODE_OHMS_R) || !blank(r, SAG_NODE_OHMS_X);
-    if (blank(r, SAG_NODE_LENGTH) && !ohms)
-        status = complain_at(r, "length_ft", "blank; a cable needs a length, or ohms_r and ohms_x");
-    if (!*r->row.conductor && !ohms)
-        status = complain_at(r, "conductor", "blank; a cable needs a size, or ohms_r and ohms_x");
-    return status;
-}
-
-bool sag_lines_close(const double line[3])
-{
-    double most = fmax(line[0], fmax(line[1], line[2]));
-    return 2 * most < line[0] + line[1] + line[2];
-}
-
-static enum sag_status check_measured(struct supply_reader *r)
-{
-    const double *g = r->row.given;
-    const double line[3] = {g[SAG_NODE_MEASURED_AB], g[SAG_NODE_MEASURED_BC], g[SAG_NODE_MEASURED_CA]};
-    if (!isnan(line[0] + line[1] + line[2]) && !sag_lines_close(line))
-        return complain_at(r, "measured_ab",
-                           "cannot be line voltages: the largest is not less than the other two together");
-    int given = 3 - blank(r, SAG_NODE_MEASURED_AB) - blank(r, SAG_NODE_MEASURED_BC) - blank(r, SAG_NODE_MEASURED_CA);
-    return given == 0 || given == 3 ? SAG_OK
-                                    : complain_at(r,
-                                                  blank(r, SAG_NODE_MEASURED_AB)   ? "measured_ab"
-                                                  : blank(r, SAG_NODE_MEASURED_BC) ? "measured_bc"
-                                                                                   : "measured_ca",
-                                                  "blank; give all three line voltages or none");
-}
-
-static enum sag_status check_row(struct supply_reader *r)
-{
-    enum sag_status status = check_measured(r);
-    enum sag_status kind = SAG_OK;
-    uint8_t what = r->row.choice[SAG_NODE_KIND];
-    if (!r->row.id)
-        status = complain_at(r, "id", "blank; every row needs a name of its own");
-    if (what == SAG_NODE_KIND_BLANK)
-        return complain_at(r, "kind", "blank; write utility, generator, transformer or cable");
-    if (what == SAG_NODE_TRANSFORMER)
-        kind = check_transformer(r);
-    else if (what == SAG_NODE_CABLE)
-        kind = check_cable(r);
-    else
-        kind = check_source(r);
-    if ((what == SAG_NODE_TRANSFORMER || what == SAG_NODE_CABLE) && !r->row_fed_from)
-        kind = complain_at(r, "fed_from", "blank; only a utility or a generator stands at the top");
-    return kind != SAG_OK ? kind : status;
-}
-
 static enum sag_status check_id(struct supply_reader *r)
 {
     struct sag_shown shown;
@@ -226,7 +132,7 @@ static enum sag_status check_id(struct supply_reader *r)
                         sag_shown(&shown, r->row.id, strlen(r->row.id)), first);
 }
 
-static enum sag_status keep_row(struct supply_reader *r)
+static enum sag_status keep_row(struct supply_reader *r, const struct row_check *check)
 {
     if (r->supply->count == r->room) {
         size_t room = r->room ? 2 * r->room : 16;
@@ -234,13 +140,13 @@ static enum sag_status keep_row(struct supply_reader *r)
         if (!nodes)
             return SAG_NO_MEMORY;
         r->supply->nodes = nodes;
-        const char **fed_from = realloc(r->fed_from, room * sizeof *fed_from);
-        if (!fed_from)
+        struct path_row *rows = realloc(r->rows, room * sizeof *rows);
+        if (!rows)
             return SAG_NO_MEMORY;
-        r->fed_from = fed_from;
+        r->rows = rows;
         r->room = room;
     }
-    r->fed_from[r->supply->count] = r->row_fed_from;
+    r->rows[r->supply->count] = path_row_of(check, r->row_fed_from);
     r->supply->nodes[r->supply->count++] = r->row;
     return SAG_OK;
 }
@@ -268,14 +174,22 @@ static enum sag_status on_row(void *context, const struct sag_row *row)
     r->row_fed_from = NULL;
     struct record record = {r->row.given, r->row.choice, r};
     enum sag_status status = take_row(&supply_set, &r->map, row, r->supply->file, &record, r->diags);
+    struct row_check check = {&supply_set, &r->map, row, r->supply->file, r->tables, r->diags};
     if (status == SAG_OK)
-        status = check_row(r);
+        status = check_supply_row(&check, &r->row, r->row_fed_from);
     if (r->row.id && status != SAG_NO_MEMORY) {
         enum sag_status id = check_id(r);
         /* a faulty row still stands in the tree, so that its children are not called orphans */
-        status = id != SAG_OK ? id : keep_row(r);
+        status = id != SAG_OK ? id : keep_row(r, &check);
     }
     return status == SAG_NO_MEMORY ? status : SAG_OK;
+}
+
+static enum sag_status check_path(struct supply_reader *r)
+{
+    enum sag_status status = plant_tree(r->supply, r->rows, cell_of(&supply_set, &r->map, "fed_from"), r->diags);
+    struct path_check check = {r->supply, &supply_set, &r->map, r->rows, r->tables, r->diags};
+    return status == SAG_NO_MEMORY ? status : check_path_rules(&check);
 }
 
 enum sag_status sag_read_supply(const struct sag_input *input, const struct sag_tables *tables, struct sag_supply *out,
@@ -291,13 +205,9 @@ enum sag_status sag_read_supply(const struct sag_input *input, const struct sag_
     if (status == SAG_OK && out->count == 0)
         status = sag_complain(diags, SAG_ERROR, &(struct sag_place){input->name, 0, 0},
                               "no rows below the header; give at least a source");
-    if (status == SAG_OK) {
-        struct tree_columns where = {cell_of(&supply_set, &r.map, "fed_from"),
-                                     cell_of(&supply_set, &r.map, "primary_volts"),
-                                     cell_of(&supply_set, &r.map, "measured_ab")};
-        status = plant_tree(out, r.fed_from, &where, diags);
-    }
-    free(r.fed_from);
+    if (status == SAG_OK)
+        status = check_path(&r);
+    free(r.rows);
     return status == SAG_OK && diags->errors > errors ? SAG_BAD_INPUT : status;
 }
 
@@ -306,6 +216,15 @@ void sag_supply_free(struct sag_supply *supply)
     free(supply->nodes);
     sag_arena_free(supply->arena);
     *supply = (struct sag_supply){0};
+}
+
+double sag_neutral_share(enum sag_system system, double volts)
+{
+    const double low = 216, high = 254;
+    bool two_legs = volts >= low && volts <= high;
+    if (two_legs && system != SAG_SYSTEM_UNGROUNDED)
+        return 0.5;
+    return system == SAG_SYSTEM_WYE ? 1 / sqrt(3.0) : 0;
 }
 
 int32_t sag_find_node(const struct sag_supply *supply, const char *id)

@@ -4,7 +4,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#include "base/number.h"
 #include "read/columns.h"
 #include "read/tags.h"
 
@@ -14,16 +13,37 @@ static const char *node_id(const void *context, size_t index)
     return index < supply->count ? supply->nodes[index].id : NULL;
 }
 
-static enum sag_status complain(const struct sag_supply *supply, size_t node, uint32_t column, struct sag_diags *diags,
-                                const char *what, const char *which)
+static enum sag_status refuse_orphan(const struct sag_supply *supply, const struct path_row *row, uint32_t column,
+                                     struct sag_diags *diags)
 {
-    struct sag_place at = {supply->file, supply->nodes[node].line, column};
+    struct sag_place at = {supply->file, row->line, column};
+    struct sag_shown shown, other;
+    /* the search is worth its time only for messages that will be shown */
+    const char *near = diags->errors < SAG_DIAGS_KEPT ? nearest_word(row->fed_from, node_id, supply) : NULL;
+    sag_shown(&shown, row->fed_from, strlen(row->fed_from));
+    if (near)
+        return sag_complain(diags, SAG_ERROR, &at, "fed_from: no row has the id \"%s\"; did you mean \"%s\"?",
+                            shown.text, sag_shown(&other, near, strlen(near)));
+    return sag_complain(diags, SAG_ERROR, &at, "fed_from: no row has the id \"%s\"; write the id of the row above it",
+                        shown.text);
+}
+
+static enum sag_status refuse_loop(const struct sag_supply *supply, const struct sag_node *node, uint32_t column,
+                                   struct sag_diags *diags)
+{
+    struct sag_place at = {supply->file, node->line, column};
     struct sag_shown shown;
-    return sag_complain(diags, SAG_ERROR, &at, "%s \"%s\"", what, sag_shown(&shown, which, strlen(which)));
+    sag_shown(&shown, node->id, strlen(node->id));
+    if (&supply->nodes[node->parent] == node)
+        return sag_complain(diags, SAG_ERROR, &at,
+                            "fed_from: \"%s\" is fed from itself; write the id of the row above it", shown.text);
+    return sag_complain(diags, SAG_ERROR, &at,
+                        "fed_from: the path runs in a loop through \"%s\"; one of its rows must hang on another",
+                        shown.text);
 }
 
 /* An index of ids whose "line" is the node's number plus one, so that ten thousand boards resolve in one pass. */
-static enum sag_status resolve_parents(struct sag_supply *supply, const char *const *fed_from, uint32_t column,
+static enum sag_status resolve_parents(struct sag_supply *supply, const struct path_row *rows, uint32_t column,
                                        struct sag_diags *diags)
 {
     struct tag_index ids = {0};
@@ -32,18 +52,10 @@ static enum sag_status resolve_parents(struct sag_supply *supply, const char *co
     for (size_t i = 0; i < supply->count && status == SAG_OK; i++)
         status = tag_index_add(&ids, supply->nodes[i].id, (uint32_t)i + 1, &first);
     for (size_t i = 0; i < supply->count && status != SAG_NO_MEMORY; i++) {
-        if (!fed_from[i])
-            continue;
-        enum sag_status added = tag_index_add(&ids, fed_from[i], (uint32_t)supply->count + 1, &first);
-        if (added != SAG_OK)
-            status = added;
-        else if (first == 0 || first > supply->count) {
-            /* the search is worth its time only for messages that will be shown */
-            const char *near = diags->errors < SAG_DIAGS_KEPT ? nearest_word(fed_from[i], node_id, supply) : NULL;
-            status = near ? complain(supply, i, column, diags, "fed_from: no row has that id; did you mean", near)
-                          : complain(supply, i, column, diags, "fed_from: no row has the id", fed_from[i]);
-        } else
-            supply->nodes[i].parent = (int32_t)first - 1;
+        uint32_t found = rows[i].fed_from ? tag_index_find(&ids, rows[i].fed_from) : 0;
+        supply->nodes[i].parent = (int32_t)found - 1;
+        if (rows[i].fed_from && !found)
+            status = refuse_orphan(supply, &rows[i], column, diags);
     }
     tag_index_free(&ids);
     return status;
@@ -74,20 +86,21 @@ static enum sag_status sort_nodes(struct sag_supply *supply, uint32_t column, st
             path[depth++] = at;
             at = supply->nodes[at].parent;
         }
-        if (at >= 0 && state[at] == ON_PATH)
-            status = complain(supply, (size_t)at, column, diags, "fed_from: the path runs in a loop through",
-                              supply->nodes[at].id);
+        if (depth > 0 && at >= 0 && state[at] == ON_PATH) {
+            status = refuse_loop(supply, &supply->nodes[at], column, diags);
+            supply->nodes[path[depth - 1]].parent = -1;
+        }
         while (depth > 0) {
             int32_t node = path[--depth];
             int32_t parent = supply->nodes[node].parent;
             state[node] = PLACED;
             new_index[node] = (int32_t)placed;
             sorted[placed] = supply->nodes[node];
-            sorted[placed].parent = parent >= 0 && status == SAG_OK ? new_index[parent] : -1;
+            sorted[placed].parent = parent >= 0 ? new_index[parent] : -1;
             placed++;
         }
     }
-    if (status == SAG_OK)
+    if (status != SAG_NO_MEMORY)
         memcpy(supply->nodes, sorted, n * sizeof *sorted);
     free(sorted);
     free(new_index);
@@ -97,46 +110,32 @@ static enum sag_status sort_nodes(struct sag_supply *supply, uint32_t column, st
 }
 
 /* What a node takes from its parent. A transformer's secondary is a system of its own. */
-static enum sag_status carry_down(struct sag_supply *supply, const struct tree_columns *where, struct sag_diags *diags)
+static void carry_down(struct sag_supply *supply)
 {
-    const double to_neutral = 0.06; /* share around 1/sqrt(3) of nominal volts in which no line voltage lies */
-    const double apart = 0.25;      /* primary plate against the board it hangs on: further is a slip in a row */
-    enum sag_status status = SAG_OK;
     for (size_t i = 0; i < supply->count; i++) {
         struct sag_node *node = &supply->nodes[i];
         const struct sag_node *parent = node->parent >= 0 ? &supply->nodes[node->parent] : NULL;
         const double *given = node->given;
         bool transformer = node->choice[SAG_NODE_KIND] == SAG_NODE_TRANSFORMER;
-        node->volts_nominal = !parent       ? given[SAG_NODE_NOMINAL_VOLTS]
-                              : transformer ? given[SAG_NODE_SECONDARY_VOLTS]
-                                            : parent->volts_nominal;
+        node->volts_nominal = transformer ? given[SAG_NODE_SECONDARY_VOLTS]
+                              : !parent   ? given[SAG_NODE_NOMINAL_VOLTS]
+                                          : parent->volts_nominal;
         node->hz = parent ? parent->hz : isnan(given[SAG_NODE_HZ]) ? SAG_DEFAULT_HZ : given[SAG_NODE_HZ];
         node->system = node->choice[SAG_NODE_SYSTEM];
         if (node->system == SAG_SYSTEM_BLANK)
             node->system = parent && !transformer ? parent->system : SAG_SYSTEM_WYE;
-        double measured = (given[SAG_NODE_MEASURED_AB] + given[SAG_NODE_MEASURED_BC] + given[SAG_NODE_MEASURED_CA]) / 3;
-        if (fabs(measured / node->volts_nominal * sqrt(3.0) - 1) < to_neutral)
-            status = complain(supply, i, where->measured_ab, diags,
-                              "measured_ab: these look like volts to the neutral; give line to line, at", node->id);
-        if (parent && transformer && fabs(given[SAG_NODE_PRIMARY_VOLTS] / parent->volts_nominal - 1) > apart) {
-            char volts[SAG_NUMBER_ROOM];
-            status = complain(supply, i, where->primary_volts, diags,
-                              "primary_volts: more than 25 % from the board it is fed from, which has volts of",
-                              sag_number_figures(volts, parent->volts_nominal, 6));
-        }
     }
-    return status;
 }
 
-enum sag_status plant_tree(struct sag_supply *supply, const char *const *fed_from, const struct tree_columns *where,
+enum sag_status plant_tree(struct sag_supply *supply, const struct path_row *rows, uint32_t column,
                            struct sag_diags *diags)
 {
-    enum sag_status status = resolve_parents(supply, fed_from, where->fed_from, diags);
+    enum sag_status status = resolve_parents(supply, rows, column, diags);
     if (status != SAG_NO_MEMORY) {
-        enum sag_status sorted = sort_nodes(supply, where->fed_from, diags);
+        enum sag_status sorted = sort_nodes(supply, column, diags);
         status = sorted != SAG_OK ? sorted : status;
     }
-    if (status == SAG_OK)
-        status = carry_down(supply, where, diags);
+    if (status != SAG_NO_MEMORY)
+        carry_down(supply);
     return status;
 }

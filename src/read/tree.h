@@ -4,14 +4,16 @@
 
 #include "sagband/read.h"
 
-/* Where messages point: cells of the header, counting from 1. */
-struct tree_columns {
-    uint32_t fed_from, primary_volts, measured_ab;
+/* What is kept of a row beside its node, in file order, for messages and for the tree. */
+struct path_row {
+    const char *fed_from; /* NULL at a source */
+    uint32_t line;
+    const char *length, *fault; /* columns it uses: length_ft or length_m, fault_mva or fault_ka */
 };
 
-/* Resolve each node's parent from `fed_from` (by file order, NULL at a source), put parents before children, and
-   carry nominal volts, frequency and system down. Loops, orphans and voltages that do not meet are errors. */
-enum sag_status plant_tree(struct sag_supply *supply, const char *const *fed_from, const struct tree_columns *where,
+/* Resolve each node's parent, put parents before children, and carry nominal volts, frequency and system down. `column`
+   is the cell of fed_from. Loops and orphans are errors, and are cut off, so that the rest can be looked at. */
+enum sag_status plant_tree(struct sag_supply *supply, const struct path_row *rows, uint32_t column,
                            struct sag_diags *diags);
 
 #endif

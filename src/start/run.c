@@ -170,8 +170,9 @@ static void put_items(struct sim *s)
         const struct sag_grid_motor *g = &s->grid.motors[motor];
         struct sag_started *r = &s->run->started[i];
         item->stage = -1;
-        item->starter =
-            i == 0 && s->job->starter ? *s->job->starter : sag_starter_of(s->job->tables, &s->job->list->plates[motor]);
+        item->starter = motor == s->job->restarted && s->job->starter
+                            ? *s->job->starter
+                            : sag_starter_of(s->job->tables, &s->job->list->plates[motor]);
         item->share = s->share[motor];
         s->service[i] = sag_service_node(&s->grid, g->node);
         *r = (struct sag_started){.motor = motor,

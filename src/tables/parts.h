@@ -48,7 +48,8 @@ enum {
     X(CABLES, "ch9_t9_ac_impedance", "size", "x_pvc_al_ohm_per_kft", "x_steel_ohm_per_kft", "r_cu_pvc_ohm_per_kft",    \
       "r_cu_al_conduit_ohm_per_kft", "r_cu_steel_ohm_per_kft", "r_al_pvc_ohm_per_kft", "r_al_al_conduit_ohm_per_kft",  \
       "r_al_steel_ohm_per_kft")                                                                                        \
-    X(CONDUCTORS, "ch9_t8_dc_resistance", "size", "area_cmil")                                                         \
+    X(METRIC_CONDUCTORS, "iec_60228_resistance", "area_mm2", "cu_ohm_per_km", "al_ohm_per_km")                         \
+    X(CONDUCTORS, "ch9_t8_dc_resistance", "size", "area_cmil", "cu_uncoated_ohm_per_kft", "al_ohm_per_kft")            \
     X(TRANSFORMERS, "transformer_impedance_typical", "type", "rated_kva", "x_over_r")                                  \
     X(NETWORK_DEFAULTS, "network_defaults", "quantity", "value", "low", "high")                                        \
     X(STARTER_DEFAULTS, "starter_defaults", "quantity", "value", "low", "high")                                        \

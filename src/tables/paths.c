@@ -49,37 +49,71 @@ static size_t row_of_size(const struct used_table *used, const char *size)
     return row;
 }
 
-/* Circular mils of a size of the tables, from the table of properties. */
-static double circular_mils(const struct sag_tables *tables, const char *size)
+enum { /* of USE_CONDUCTORS */
+    DC_SIZE,
+    DC_AREA,
+    DC_CU,
+    DC_AL
+};
+
+/* The last row of that size: the stranded one. */
+static size_t dc_row(const struct used_table *dc, const char *size)
 {
-    enum {
-        DC_SIZE,
-        AREA
-    };
-    const struct used_table *used = sag_used_table(tables, USE_CONDUCTORS);
-    for (size_t i = 0; i < used->table->rows; i++)
-        if (strcmp(sag_table_text(used, i, DC_SIZE), size) == 0)
-            return sag_table_number(used, i, AREA);
-    return NAN;
+    size_t row = dc->table->rows;
+    for (size_t i = 0; i < dc->table->rows; i++)
+        if (strcmp(sag_table_text(dc, i, DC_SIZE), size) == 0)
+            row = i;
+    return row;
 }
 
-/* A metric size takes the row of the nearest area, its resistance in proportion to the areas. */
-static struct sag_cable metric_cable(const struct sag_tables *tables, double cmil, struct cable_columns columns)
+/* Row of the impedance table whose area is nearest, among those that have the material. */
+static size_t nearest_row(const struct sag_tables *tables, double cmil, int column)
 {
     const struct used_table *used = sag_used_table(tables, USE_CABLES);
+    const struct used_table *dc = sag_used_table(tables, USE_CONDUCTORS);
     size_t nearest = 0;
     double least = INFINITY;
     for (size_t i = 0; i < used->table->rows; i++) {
-        double off = fabs(log(circular_mils(tables, sag_table_text(used, i, SIZE)) / cmil));
-        if (off < least && !isnan(sag_table_number(used, i, columns.r))) {
+        size_t row = dc_row(dc, sag_table_text(used, i, SIZE));
+        double off = row < dc->table->rows ? fabs(log(sag_table_number(dc, row, DC_AREA) / cmil)) : INFINITY;
+        if (off < least && !isnan(sag_table_number(used, i, column))) {
             least = off;
             nearest = i;
         }
     }
+    return nearest;
+}
+
+/* Ohms a metre at 75 degC, direct current: the standard's own for its sizes, by area from the nearest row for others.
+ */
+static double metric_dc(const struct sag_tables *tables, double mm2, bool aluminum, double dc_ohms, double dc_cmil)
+{
+    enum {
+        AREA,
+        CU,
+        AL
+    };
+    const double rise = 55, per_kelvin = aluminum ? 0.00403 : 0.00393; /* IEC 60228 (from memory) */
+    const struct used_table *iec = sag_used_table(tables, USE_METRIC_CONDUCTORS);
+    const struct row_filter filters[] = {{.column = AREA, .number = mm2}};
+    struct bracket b = sag_bracket(iec, AREA, mm2, filters, 1);
+    double at_20 = sag_answer_between(iec, &b, aluminum ? AL : CU, 1e-3).value;
+    return isnan(at_20) ? dc_ohms * dc_cmil / (mm2 * CMIL_PER_MM2) : at_20 * (1 + per_kelvin * rise);
+}
+
+/* Alternating current and the raceway add the same share as to the nearest row of the table. */
+static struct sag_cable metric_cable(const struct sag_tables *tables, double mm2, bool aluminum,
+                                     struct cable_columns columns)
+{
+    const struct used_table *used = sag_used_table(tables, USE_CABLES);
+    const struct used_table *dc = sag_used_table(tables, USE_CONDUCTORS);
+    size_t nearest = nearest_row(tables, mm2 * CMIL_PER_MM2, columns.r);
+    size_t row = dc_row(dc, sag_table_text(used, nearest, SIZE));
     double per_metre = 1 / (FEET_PER_KFT * SAG_METRES_PER_FOOT);
-    double area = circular_mils(tables, sag_table_text(used, nearest, SIZE));
-    return (struct sag_cable){sag_table_number(used, nearest, columns.r) * area / cmil * per_metre,
-                              sag_table_number(used, nearest, columns.x) * per_metre, true, true};
+    double dc_ohms = sag_table_number(dc, row, aluminum ? DC_AL : DC_CU) * per_metre;
+    double added = fmax(1, sag_table_number(used, nearest, columns.r) * per_metre / dc_ohms);
+    double own = metric_dc(tables, mm2, aluminum, dc_ohms, sag_table_number(dc, row, DC_AREA));
+    return (struct sag_cable){own * added, sag_table_number(used, nearest, columns.x) * per_metre, true, true};
 }
 
 struct sag_cable sag_ask_cable(const struct sag_tables *tables, const char *size, enum sag_material material,
@@ -90,7 +124,7 @@ struct sag_cable sag_ask_cable(const struct sag_tables *tables, const char *size
     const char *unit = strstr(size, "mm2");
     double area = 0;
     if (unit && sag_number_read(size, (size_t)(unit - size), '.', &area) == SAG_NUMBER_OK)
-        return metric_cable(tables, area * CMIL_PER_MM2, columns);
+        return metric_cable(tables, area, material == SAG_MATERIAL_AL, columns);
     size_t row = row_of_size(used, size);
     if (row == used->table->rows)
         return (struct sag_cable){NAN, NAN, false, false};

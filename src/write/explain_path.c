@@ -122,6 +122,14 @@ static struct cable cable_of(struct sag_lines *lines, const struct sag_sheet_job
     };
 }
 
+static const char *cable_source(struct sag_lines *lines, const struct cable *c)
+{
+    return sheet_text(lines, "%sNFPA 70, Chapter 9, Table 9%s; table ch9_t9_ac_impedance%s",
+                      c->per_metre.scaled ? "table iec_60228_resistance, the rest as in " : "",
+                      c->per_metre.scaled ? ", nearest size" : "",
+                      strchr(c->kind, '(') ? "; in brackets: assumed" : "");
+}
+
 static struct ohms of_cable(struct sag_lines *lines, const struct cable *c)
 {
     bool metric = strstr(c->size, "mm2") != NULL, several = c->sets > 1;
@@ -133,9 +141,7 @@ static struct ohms of_cable(struct sag_lines *lines, const struct cable *c)
                          several ? "|r + j x| / 1000 * L / sets" : "|r + j x| / 1000 * L",
                          sheet_text(lines, "|%s + j %s| / 1000 * %s%s%s", figures(lines, c->per_metre.ohms_r * unit, 4),
                                     x, length, several ? " / " : "", several ? figures(lines, c->sets, 2) : ""),
-                         strchr(c->kind, '(')
-                             ? "NFPA 70, Chapter 9, Table 9; table ch9_t9_ac_impedance; in brackets: assumed"
-                             : "NFPA 70, Chapter 9, Table 9; table ch9_t9_ac_impedance"};
+                         cable_source(lines, c)};
 }
 
 static struct ohms of_node(struct sag_lines *lines, const struct sag_sheet_job *job, int32_t i)
@@ -154,7 +160,7 @@ static struct ohms of_node(struct sag_lines *lines, const struct sag_sheet_job *
     }
     if (!isnan(g[SAG_NODE_OHMS_R]) || !isnan(g[SAG_NODE_OHMS_X]))
         return (struct ohms){"cable, ohms given", "", "", "supply file"};
-    if (!*n->conductor || isnan(g[SAG_NODE_LENGTH]))
+    if (!*n->conductor || !(g[SAG_NODE_LENGTH] > 0))
         return (struct ohms){"cable without length or size", "", "", "taken as zero"};
     struct cable c = cable_of(lines, job, n->conductor,
                               (const uint8_t[]){n->choice[SAG_NODE_MATERIAL], n->choice[SAG_NODE_RACEWAY]});

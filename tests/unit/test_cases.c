@@ -20,7 +20,7 @@ static void start(struct setup *s, const char *supply, const char *feeder, const
     struct sag_input input = text_input("s.csv", supply ? supply : "");
     if (supply)
         sag_read_supply(&input, shared_tables(), &s->supply, &diags);
-    snprintf(text, sizeof text, "tag,rated_volts,rated_hp,feeder\nP,460,5,%s\n", feeder);
+    snprintf(text, sizeof text, "tag,rated_volts,rated_hp,feeder\nP,208-230/460,5,%s\n", feeder);
     struct sag_input motors = text_input("m.csv", text);
     sag_read_motors(&motors, shared_tables(), supply ? &s->supply : NULL, &s->list, &diags);
     check_diags("set up", &diags, "");

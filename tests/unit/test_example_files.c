@@ -12,6 +12,9 @@ static enum sag_status read_motors(const char *path, struct sag_motor_list *list
     return status;
 }
 
+#define NO_SIZES                                                                                                       \
+    "1:19 N branch_length_m: ignored; without a column branch_conductor the motors' own cables are left out\n"
+
 static void good_files(void **state)
 {
     (void)state;
@@ -20,19 +23,19 @@ static void good_files(void **state)
         size_t count;
         const char *tag;
         double volts, watts;
-        const char *note;
+        const char *note, *diags;
     } rows[] = {
-        {"motordata/examples/european.csv", 5, "KRAN-5", 380, 5500, "Schild auf 380 V; \"alt\""},
-        {"motordata/examples/spreadsheet.csv", 5, "SUMP", 460, 2238, ""},
-        {"motordata/examples/fifty-hertz.csv", 7, "M-60-3", 440, 5500, "60 Hz plate at 440 V"},
-        {"motordata/examples/one-motor.csv", 1, "P-1", 460, 29840, "circulating pump"},
-        {"motordata/cawdry-flats/motors.csv", 28, "GRIND", 208, 746, "double grinder; line to line"},
+        {"motordata/examples/european.csv", 5, "KRAN-5", 380, 5500, "Schild auf 380 V; \"alt\"", NO_SIZES},
+        {"motordata/examples/spreadsheet.csv", 5, "SUMP", 460, 2238, "", ""},
+        {"motordata/examples/fifty-hertz.csv", 7, "M-60-3", 440, 5500, "60 Hz plate at 440 V", ""},
+        {"motordata/examples/one-motor.csv", 1, "P-1", 460, 29840, "circulating pump", ""},
+        {"motordata/cawdry-flats/motors.csv", 28, "GRIND", 208, 746, "double grinder; line to line", ""},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
         struct sag_motor_list list;
         struct sag_diags diags = {0};
         enum sag_status status = read_motors(rows[i].path, &list, &diags);
-        check_diags(rows[i].path, &diags, "");
+        check_diags(rows[i].path, &diags, rows[i].diags);
         assert_int_equal(status, SAG_OK);
         assert_int_equal(list.count, rows[i].count);
         const struct sag_plate *last = &list.plates[list.count - 1];
@@ -50,7 +53,7 @@ static void decimal_commas(void **state)
     struct sag_motor_list list;
     struct sag_diags diags = {0};
     read_motors("motordata/examples/european.csv", &list, &diags);
-    check_diags("european", &diags, "");
+    check_diags("european", &diags, NO_SIZES);
     check_text("tag", list.plates[1].tag,
                "L\xC3\x9C"
                "FTER-2");
@@ -100,6 +103,47 @@ static void file_of_mistakes(void **state)
     assert_int_equal(diags.errors, 22);
     check_diags("mistakes.csv", &diags, mistakes);
     sag_motor_list_free(&list);
+}
+
+/* With the supply that its feeders are of. */
+static void mistakes_beside_a_supply(void **state)
+{
+    (void)state;
+    static const char wanted[] =
+        "5:3 E rated_volts: 230 V on a 480 V board (line 6 of the supply file); is the feeder right, or is phases 1 "
+        "left out? Plates of 360 to 600 V are taken\n"
+        "6:2 E feeder: \"LIFTS\" is not an id of the supply file; did you mean LIFT?\n"
+        "7:3 E rated_volts: 115 V on a 208 V board (line 11 of the supply file); is the feeder right, or is phases 1 "
+        "left out? Plates of 156 to 260 V are taken\n"
+        "8:7 E start_setting: 20 % cannot be the tap of an autotransformer; write 30 to 100 % of line volts\n"
+        "9:7 E start_setting: 50 % cannot be the current limit of a soft starter; write 100 to 800 % of rated amps\n"
+        "10:7 E start_setting: 20 % cannot be the speed at which it changes over; write 30 to 100 % of synchronous "
+        "speed\n"
+        "11:7 E start_setting: 3.5 % cannot be the current limit of a soft starter; write 100 to 800 % of rated amps\n"
+        "12:8 N transfer_s: ignored; starting is across, which does not change over\n"
+        "12:9 N ramp_s: ignored; starting is across, which has no ramp\n"
+        "13:11 N start_delay_s: ignored; without start_order the motor has no place in the sequence\n"
+        "14:12 N branch_length_ft: ignored without branch_conductor; the motor's own cable is left out\n"
+        "15:13 N branch_conductor: ignored without branch_length_ft; the motor's own cable is left out\n"
+        "16:13 E branch_conductor: the conductor tables have no aluminum 14; the smallest is 12; is the material "
+        "right?\n"
+        "17:13 E branch_conductor: \"900\" is not a size of the conductor tables; nearest 750 and 1000; for metric "
+        "write 900mm2\n";
+    struct sag_supply supply;
+    struct sag_motor_list list;
+    struct sag_diags diags = {0};
+    struct sag_input input = {.name = "supply.csv", .file = fopen("motordata/cawdry-flats/supply.csv", "r")};
+    struct sag_input motors = {.name = "mistakes-plant.csv",
+                               .file = fopen("motordata/examples/mistakes-plant.csv", "r")};
+    assert_non_null(input.file);
+    assert_non_null(motors.file);
+    assert_int_equal(sag_read_supply(&input, shared_tables(), &supply, &diags), SAG_OK);
+    assert_int_equal(sag_read_motors(&motors, shared_tables(), &supply, &list, &diags), SAG_BAD_INPUT);
+    check_diags("mistakes-plant.csv", &diags, wanted);
+    fclose(input.file);
+    fclose(motors.file);
+    sag_motor_list_free(&list);
+    sag_supply_free(&supply);
 }
 
 static void typed_plates(void **state)
@@ -170,5 +214,6 @@ static void refuses_typed_plates(void **state)
 }
 
 TEST_LIST(example_files, cmocka_unit_test(good_files), cmocka_unit_test(decimal_commas),
-          cmocka_unit_test(file_of_mistakes), cmocka_unit_test(typed_plates),
-          cmocka_unit_test(typed_tag_is_a_column_like_others), cmocka_unit_test(refuses_typed_plates))
+          cmocka_unit_test(file_of_mistakes), cmocka_unit_test(mistakes_beside_a_supply),
+          cmocka_unit_test(typed_plates), cmocka_unit_test(typed_tag_is_a_column_like_others),
+          cmocka_unit_test(refuses_typed_plates))

@@ -113,18 +113,38 @@ static void file_of_mistakes(void **state)
 {
     (void)state;
     static const char mistakes[] =
-        "6:2 E fed_from: the path runs in a loop through \"LOOP-A\"\n"
-        "8:2 E fed_from: no row has the id \"NOWHERE\"\n"
+        "6:2 E fed_from: the path runs in a loop through \"LOOP-A\"; one of its rows must hang on another\n"
+        "8:2 E fed_from: no row has the id \"NOWHERE\"; write the id of the row above it\n"
         "9:2 E fed_from: a source is not fed; leave it blank, or two sources feed one board\n"
         "10:2 E fed_from: blank; only a utility or a generator stands at the top\n"
         "11:15 E secondary_volts: blank; it stands on the transformer's plate\n"
         "12:16 E length_ft: blank; a cable needs a length, or ohms_r and ohms_x\n"
         "13:3 E kind: \"busway\" is not one of utility, generator, transformer, cable\n"
         "14:13 E impedance_pct: \"-4\" is outside 0.1 to 40 %\n"
-        "15:17 E conductor: \"35\" is not a size of the conductor tables; write 12, 4/0, 250 (kcmil), or for "
-        "metric 35mm2\n"
+        "15:17 E conductor: \"35\" is not a size of the conductor tables; write 12, 4/0, 250 (kcmil), or for metric "
+        "35mm2\n"
         "17:1 E id: \"TWICE\" already names the row of line 16\n"
-        "18:8 E measured_ca: blank; give all three line voltages or none\n";
+        "18:8 E measured_ca: blank; give all three line voltages or none\n"
+        "19:2 E fed_from: \"ITSELF\" is fed from itself; write the id of the row above it\n"
+        "20:2 E fed_from: no row has the id \"GOD\"; did you mean \"GOOD\"?\n"
+        "21:13 E impedance_pct: 0.0575 looks like a fraction; write 5.75\n"
+        "22:23 E tap_pct: \"25\" is outside -20 to 20 %\n"
+        "23:24 E bank: only a transformer has one; leave it blank, or is kind meant as transformer?\n"
+        "24:16 N length_ft: ignored; give the cable a row of its own\n"
+        "25:25 E ohms_r: no ohms and no length; give one, or for a link without impedance a length of 0\n"
+        "26:25 E ohms_r: \"-0.1\" is outside 0 to 10000 ohm\n"
+        "27:16 E length_ft: the device's 30 A would drop 390 % of 480 V; are length, size, sets and amps right? At "
+        "most 2309 ft are taken here\n"
+        "28:17 E conductor: \"700\" is not a size of the conductor tables; nearest 600 and 750; for metric write "
+        "700mm2\n"
+        "29:17 E conductor: the conductor tables have no aluminum 14; the smallest is 12; is the material right?\n"
+        "30:8 E measured_ca: 48 V on a board of 480 V; is it a slip? From 240 to 624 V are taken, line to line\n"
+        "31:10 E fault_mva: 0.9 MVA is too weak for the 750 kVA of \"T-WEAK\" on line 32; was a unit mixed up? At "
+        "least 1.125 MVA are wanted\n"
+        "33:11 E x_over_r: \"1000\" is outside 0.01 to 200\n"
+        "34:21 E low_volts: more than 25 % below the nominal 480 V; is it a slip? 360 V is the least that is taken\n"
+        "34:22 E high_volts: more than 25 % above the nominal 480 V; is it a slip? 600 V is the most that is taken\n"
+        "35:27 E transient_pct: 0.18 looks like a fraction; write 18\n";
     struct sag_supply supply;
     struct sag_diags diags = {0};
     assert_int_equal(read_file("motordata/examples/mistakes-supply.csv", &supply, &diags), SAG_BAD_INPUT);
@@ -144,8 +164,10 @@ static void refuses_rows(void **state)
         const char *name, *text, *faults;
     } rows[] = {
         {"no volts", HEAD "U,,utility\n", "2:4 E nominal_volts: blank; a source needs its line volts\n"},
-        {"low above nominal", HEAD "U,,utility,480,490\n", "2:5 E low_volts: is above nominal_volts\n"},
-        {"high below nominal", HEAD "U,,utility,480,,470\n", "2:6 E high_volts: is below nominal_volts\n"},
+        {"low above nominal", HEAD "U,,utility,480,490\n",
+         "2:5 E low_volts: is above nominal_volts; write the low end of the range\n"},
+        {"high below nominal", HEAD "U,,utility,480,,470\n",
+         "2:6 E high_volts: is below nominal_volts; write the high end of the range\n"},
         {"generator", HEAD "G,,generator,480\n", "2:7 E kva: blank; a generator needs its rating\n"},
         {"transformer", HEAD UTIL "T,U,transformer\n",
          "3:7 E kva: blank; a transformer needs its rating\n"
@@ -158,7 +180,7 @@ static void refuses_rows(void **state)
          "3:11 E length_ft: blank; a cable needs a length, or ohms_r and ohms_x\n"
          "3:12 E conductor: blank; a cable needs a size, or ohms_r and ohms_x\n"},
         {"size", HEAD UTIL "C,U,cable,,,,,,,,10,251\n",
-         "3:12 E conductor: \"251\" is not a size of the conductor tables; write 12, 4/0, 250 (kcmil), or for metric "
+         "3:12 E conductor: \"251\" is not a size of the conductor tables; nearest 250 and 300; for metric write "
          "251mm2\n"},
         {"size with a slip", HEAD UTIL "C,U,cable,,,,,,,,10,4/O\n",
          "3:12 E conductor: \"4/O\" is not a size of the conductor tables; did you mean 4/0?\n"},
@@ -169,9 +191,9 @@ static void refuses_rows(void **state)
          "3:1 E id: blank; every row needs a name of its own\n"
          "3:3 E kind: blank; write utility, generator, transformer or cable\n"},
         {"near id", HEAD UTIL "MAIN,U,cable,,,,,,,,10,250\nC,MAI,cable,,,,,,,,10,250\n",
-         "4:2 E fed_from: no row has that id; did you mean \"MAIN\"\n"},
+         "4:2 E fed_from: no row has the id \"MAI\"; did you mean \"MAIN\"?\n"},
         {"fed by itself", HEAD UTIL "C,C,cable,,,,,,,,10,250\n",
-         "3:2 E fed_from: the path runs in a loop through \"C\"\n"},
+         "3:2 E fed_from: \"C\" is fed from itself; write the id of the row above it\n"},
         {"one measured", HEAD "U,,utility,480,,,,,,,,,,,,480\n",
          "2:17 E measured_bc: blank; give all three line voltages or none\n"},
         {"impedance as a share", HEAD UTIL "T,U,transformer,,,,45,0.0575,480,208\n",
