@@ -39,6 +39,8 @@
     X(fit_reference)                                                                                                   \
     X(circuit_rules)                                                                                                   \
     X(circuit_examples)                                                                                                \
+    X(judge_boards)                                                                                                    \
+    X(hand_start)                                                                                                      \
     X(findings)                                                                                                        \
     X(print_tables)                                                                                                    \
     X(load_curve)                                                                                                      \
