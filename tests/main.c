@@ -15,6 +15,7 @@
     X(network_boards)                                                                                                  \
     X(network_limits)                                                                                                  \
     X(network_size)                                                                                                    \
+    X(start_judge)                                                                                                     \
     X(complete)                                                                                                        \
     X(complete_flags)                                                                                                  \
     X(supply)                                                                                                          \
@@ -38,6 +39,12 @@
     X(ngspice)                                                                                                         \
     X(fit_reference)                                                                                                   \
     X(circuit_rules)                                                                                                   \
+    X(runup_books)                                                                                                     \
+    X(runup_integrator)                                                                                                \
+    X(runup_steps)                                                                                                     \
+    X(start)                                                                                                           \
+    X(starters)                                                                                                        \
+    X(generator_start)                                                                                                 \
     X(circuit_examples)                                                                                                \
     X(judge_boards)                                                                                                    \
     X(hand_start)                                                                                                      \

@@ -94,7 +94,7 @@ void sag_run_free(struct sag_run *run);
    list's count when there is none. */
 size_t sag_worst_other(const struct sag_grid *grid, const struct sag_run *run, size_t window, double *volts_share);
 
-/* The node that stands for the service: the first board below the source that motors and loads see. */
+/* The node that stands for the service of a board: the uppermost transformer on its path, else its source. */
 int32_t sag_service_node(const struct sag_grid *grid, int32_t below);
 
 #endif

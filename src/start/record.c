@@ -146,7 +146,7 @@ static struct shaft shaft_of(const struct sim *s, size_t i)
     return shaft;
 }
 
-static void record_extremes(struct sim *s, size_t i, const struct shaft *shaft)
+static void record_extremes(struct sim *s, size_t i)
 {
     struct sag_started *r = &s->run->started[i];
     const struct sag_grid_motor *g = &s->grid.motors[r->motor];
@@ -159,17 +159,26 @@ static void record_extremes(struct sim *s, size_t i, const struct shaft *shaft)
         r->amps_closing = on ? m->line_amps : 0;
         r->power_factor_closing = on ? creal(m->y_in) / cabs(m->y_in) : NAN;
     }
+    if (s->window != r->window) /* a later start's dip is told with that start */
+        return;
     r->volts_lowest = low(r->volts_lowest, line);
     r->board_lowest = low(r->board_lowest, board);
     r->amps_peak = fmax(isnan(r->amps_peak) ? 0 : r->amps_peak, on ? m->line_amps : 0);
-    double surplus = (shaft->torque - shaft->load) / (g->machine.power / (1 - g->machine.slip));
+}
+
+/* What the motor has to spare. While it is the ramp that holds volts down it has nothing yet, and that is meant; held
+   down by the limit on amps it has no more to come. */
+static double surplus_of(const struct sim *s, size_t i, const struct shaft *shaft)
+{
     const struct item *item = &s->items[i];
-    const struct stage *stage = item->mover < 0 ? NULL : &item->stages.of[item->stage];
-    bool ramping = stage && stage->controls && s->time < item->closed_at + stage->ramp_time;
-    if (m->how == NET_CIRCUIT && !ramping && m->slip > g->machine.slip_breakdown && !(surplus >= r->least_surplus)) {
-        r->least_surplus = surplus;
-        r->least_at = shaft->speed;
-    }
+    size_t motor = s->job->closings[i].motor;
+    const struct sag_machine *m = &s->grid.motors[motor].machine;
+    const struct net_motor *now = &s->net.motors[motor];
+    if (item->mover < 0 || now->how != NET_CIRCUIT)
+        return NAN;
+    bool controls = item->stages.of[item->stage].controls;
+    bool ramping = controls && now->front.volts_share < 1 && now->control >= now->front.volts_share;
+    return ramping ? NAN : (shaft->torque - shaft->load) / (m->power / (1 - m->slip));
 }
 
 static enum sag_status record_item(struct sim *s, size_t i)
@@ -182,10 +191,11 @@ static enum sag_status record_item(struct sim *s, size_t i)
         return SAG_OK;
     bool on = m->how != NET_OFF;
     struct shaft shaft = shaft_of(s, i);
-    record_extremes(s, i, &shaft);
+    record_extremes(s, i);
     double amps = on && item->locked_amps > 0 ? m->motor_amps / g->base.amps / item->locked_amps : 0;
     double watts = on ? m->volts_line * m->volts_line * creal(m->y_in) : 0;
-    enum sag_status status = add_sample(item, &(struct sample){s->time, shaft.speed, amps * amps, watts});
+    enum sag_status status =
+        add_sample(item, &(struct sample){s->time, shaft.speed, amps * amps, watts, surplus_of(s, i, &shaft)});
     if (status != SAG_OK || !s->job->keep_trace)
         return status;
     return add_trace(s->run, &(struct sag_trace_row){
@@ -267,6 +277,27 @@ static void integrate(const struct item *item, double until, double *heat, doubl
     }
 }
 
+/* Least of what there is to spare until the greatest of it, which is near breakdown; what comes after is the way to the
+   running speed. One that hangs is looked at to its end. */
+static void put_least_surplus(const struct item *item, double until, struct sag_started *r)
+{
+    size_t count = 0;
+    while (count < item->count && item->samples[count].time < until)
+        count++;
+    size_t end = count;
+    double most = -INFINITY;
+    for (size_t i = 0; i < count && r->runs_up; i++)
+        if (item->samples[i].surplus >= most) {
+            most = item->samples[i].surplus;
+            end = i + 1;
+        }
+    for (size_t i = 0; i < end; i++)
+        if (!isnan(item->samples[i].surplus) && !(item->samples[i].surplus >= r->least_surplus)) {
+            r->least_surplus = item->samples[i].surplus;
+            r->least_at = item->samples[i].speed;
+        }
+}
+
 static double next_closing(const struct sim *s, size_t i)
 {
     for (size_t k = i + 1; k < s->job->count; k++)
@@ -282,8 +313,10 @@ static void finish_item(struct sim *s, const struct mover *mover, double speed)
     const struct item *item = &s->items[i];
     r->speed_end = speed;
     r->runs_up = runs(s, mover, speed);
-    if (!r->runs_up || item->count == 0)
+    if (!r->runs_up || item->count == 0) {
+        put_least_surplus(item, INFINITY, r);
         return;
+    }
     double there = time_within(item, speed, next_closing(s, i)); /* a later start must not count as its own */
     if (isnan(there))
         there = time_within(item, speed, INFINITY);
@@ -292,6 +325,7 @@ static void finish_item(struct sim *s, const struct mover *mover, double speed)
         return;
     }
     r->time_to_speed = there - r->closes_at;
+    put_least_surplus(item, there, r);
     integrate(item, there, &r->heat_used, &r->energy);
 }
 

@@ -82,7 +82,7 @@ static enum sag_status allocate(struct sim *s)
     return whole ? net_init(&s->grid, &s->net) : SAG_NO_MEMORY;
 }
 
-static void release(struct sim *s)
+void sim_close(struct sim *s)
 {
     for (size_t i = 0; s->items && i < s->job->count; i++)
         free(s->items[i].samples);
@@ -155,11 +155,13 @@ static void put_movers(struct sim *s)
 
 int32_t sag_service_node(const struct sag_grid *grid, int32_t below)
 {
-    int32_t at = below, service = below;
-    for (; at >= 0; at = grid->nodes[at].parent)
-        if (grid->nodes[at].kind == SAG_NODE_TRANSFORMER || grid->nodes[at].parent < 0)
-            service = grid->nodes[at].kind == SAG_NODE_UTILITY && service != below ? service : at;
-    return service;
+    int32_t transformer = -1, source = below;
+    for (int32_t at = below; at >= 0; at = grid->nodes[at].parent) {
+        if (grid->nodes[at].kind == SAG_NODE_TRANSFORMER)
+            transformer = at;
+        source = at;
+    }
+    return transformer >= 0 ? transformer : source;
 }
 
 static void put_items(struct sim *s)
@@ -222,20 +224,26 @@ static enum sag_status prepare(struct sim *s)
     return SAG_OK;
 }
 
+enum sag_status sim_open(struct sim *s)
+{
+    *s->run = (struct sag_run){0};
+    enum sag_status status = take_grid(s);
+    if (status == SAG_OK)
+        status = allocate(s);
+    if (status == SAG_OK)
+        status = prepare(s);
+    return status;
+}
+
 enum sag_status sag_run_up(const struct sag_start_job *job, struct sag_run *out)
 {
     struct sim s = {.job = job, .run = out};
-    *out = (struct sag_run){0};
-    enum sag_status status = take_grid(&s);
-    if (status == SAG_OK)
-        status = allocate(&s);
-    if (status == SAG_OK)
-        status = prepare(&s);
+    enum sag_status status = sim_open(&s);
     if (status == SAG_OK)
         status = sim_integrate(&s);
     if (status == SAG_OK)
         sim_finish(&s);
-    release(&s);
+    sim_close(&s);
     return status;
 }
 

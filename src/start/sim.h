@@ -33,6 +33,7 @@ struct item {
 
 struct sample {
     double time, speed, heat, watts;
+    double surplus; /* torque over load, share of rated; NAN while a ramp holds it down */
 };
 
 struct sim {
@@ -54,6 +55,11 @@ struct sim {
     int32_t *service; /* of each item */
     size_t window;    /* the one that is open; run->windows before the first */
 };
+
+/* From a job and an empty run to the instant before the first closing: everything runs that runs before. Close it also
+   after it failed. */
+enum sag_status sim_open(struct sim *s);
+void sim_close(struct sim *s);
 
 /* Slopes of all states, and how each hangs on itself (`stiff`, may be NULL). false: the network does not settle. */
 bool sim_slopes(struct sim *s, double time, const double *state, double *slope, double *stiff);

@@ -54,8 +54,9 @@ static void exciter_slope(const struct sim *s, const struct exciter *e, double e
     const struct sag_grid_node *g = &s->grid.nodes[e->node];
     double complex volts = s->net.volts[e->node];
     double complex amps = volts * s->net.below[e->node]; /* times root 3 */
-    double direct = -cimag(amps); /* emf lies on the real axis: amps a quarter turn behind it weaken the field */
-    double wanted = (e->volts_set - cabs(volts)) * within / fmax(g->recovery_time, 1e-3);
+    double direct = -cimag(amps);     /* emf lies on the real axis: amps a quarter turn behind it weaken the field */
+    double reach = emf / cabs(volts); /* the terminals move by less than the voltage behind the reactance does */
+    double wanted = (e->volts_set - cabs(volts)) * reach * within / fmax(g->recovery_time, 1e-3);
     double most = (g->ceiling - emf - (g->synchronous_x - g->x) * direct) / g->field_time;
     double least = (-emf - (g->synchronous_x - g->x) * direct) / g->field_time;
     *slope = fmax(fmin(wanted, most), least);

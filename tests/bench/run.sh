@@ -18,6 +18,8 @@ mkdir -p "$out"
 for tool in generate bare_csv measure fit_bench; do
     ${CC:-cc} $standard -O2 -Iinclude -Isrc -o "$out/$tool" "tests/bench/$tool.c" "$build/libsagband.a" $libraries
 done
+${CC:-cc} $standard -O2 -Iinclude -Isrc -Itests -o "$out/start_bench" tests/bench/start_bench.c tests/rig.c \
+    tests/support.c tests/outside/plant_json.c "$build/libsagband.a" -lcmocka $libraries
 
 # best, median, KiB and processor seconds of $1 runs
 measure() {
@@ -151,11 +153,61 @@ demo_plant() {
     printf '  %.3f s, %s\n' "$best" "$(against "$best" 0.2 s)"
 }
 
+# motors: a plant of that many on a fifth as many boards, all running, of five sizes; its transformer grows with it
+grown_plant() {
+    awk -v n="$1" 'BEGIN {
+        print "id,fed_from,kind,nominal_volts,hz,system,fault_mva,kva,impedance_pct,primary_volts,secondary_volts,length_ft,conductor,material,raceway,sets"
+        print "UTIL,,utility,13800,60,wye,250,,,,,,,,,"
+        printf "T1,UTIL,transformer,,,wye,,%d,5.75,13800,480,,,,,\n", 60 * n
+        for (b = 1; b <= n / 5; b++)
+            printf "B%d,T1,cable,,,,,,,,,%d,250,cu,steel,1\n", b, 60 + 7 * b % 200
+    }' >"$out/grown-supply.csv"
+    awk -v n="$1" 'BEGIN {
+        print "tag,feeder,rated_volts,rated_hp,rpm,poles,efficiency_pct,power_factor,design,code_letter,load,load_pct"
+        split("10 20 30 50 75", hp); split("1760 1765 1770 1775 1775", rpm); split("91.7 93 93.6 94.5 95", eff)
+        split("pump fan conveyor compressor", load)
+        for (i = 1; i <= n; i++)
+            printf "M-%03d,B%d,460,%d,%d,4,%.2f,0.85,B,G,%s,%d\n", i, 1 + (i - 1) % (n / 5), hp[1 + i % 5], rpm[1 + i % 5],
+                eff[1 + i % 5] + i % 7 / 20, load[1 + i % 4], 60 + i % 30
+    }' >"$out/grown-motors.csv"
+}
+
+starts() {
+    plant=motordata/cawdry-flats
+    echo "starts, demo plant"
+    for tag in LP-3 FAN-1 CP-1 LP-4; do
+        "$out/start_bench" one $plant/supply.csv $plant/motors.csv $tag >"$out/figures"
+        read -r best median steps end <"$out/figures"
+        printf '  %-34s best %.2f ms, median %.2f ms, %d steps over %.1f s; %s\n' \
+            "$tag beside what runs" "$best" "$median" "$steps" "$end" "$(against "$best" 5 ms)"
+    done
+    "$out/start_bench" each $plant/supply.csv $plant/motors.csv 4 >"$out/figures"
+    read -r motors runs lost seconds busy <"$out/figures"
+    printf '  %-34s %.3f s (%.3f s of processor) for %d runs, %d not settled; %s\n' \
+        "$motors motors alone, all cases" "$seconds" "$busy" "$runs" "$lost" "$(against "$seconds" 0.5 s)"
+    echo "starts, each motor alone in the nominal case, all others running"
+    for n in 50 100 200 400; do
+        grown_plant $n
+        "$out/start_bench" each "$out/grown-supply.csv" "$out/grown-motors.csv" 1 >"$out/figures"
+        read -r motors runs lost seconds busy <"$out/figures"
+        printf '  %-34s %8.3f s %9.2f ms of processor a start, %d not settled%s\n' "$motors motors on $((motors / 5)) boards" \
+            "$seconds" "$(calculate "1000 * $busy / $runs")" "$lost" \
+            "$([ $n != 200 ] || printf '; %s' "$(against "$seconds" 5 s)")"
+    done
+    echo "one start beside two running motors, the same plant"
+    "$out/start_bench" peer "$out/peer.json" >"$out/figures"
+    read -r best median steps _ <"$out/figures"
+    printf '  %-34s best %.2f ms, median %.2f ms, %d steps\n' "sagband" "$best" "$median" "$steps"
+    /usr/bin/python3 tests/outside/run_up.py <"$out/peer.json" |
+        awk '$1 == "took" { printf "  %-34s %.0f ms (its integration alone)\n", "SciPy, LSODA to 1e-4", 1000 * $2 }'
+}
+
 # other work on the machine shows here, and as processor time well below cores times seconds
 echo "$(nproc) cores, load $(cut -d ' ' -f 1 /proc/loadavg); making inputs"
 inputs
 cold_start
 demo_plant
+starts
 fits
 bare_csv
 peers
