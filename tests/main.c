@@ -16,6 +16,7 @@
     X(network_limits)                                                                                                  \
     X(network_size)                                                                                                    \
     X(start_judge)                                                                                                     \
+    X(advise)                                                                                                          \
     X(complete)                                                                                                        \
     X(complete_flags)                                                                                                  \
     X(supply)                                                                                                          \

@@ -170,6 +170,12 @@ static double order_of(const struct sag_start_plan *plan, size_t motor)
     return plan->plant->list->plates[motor].given[SAG_START_ORDER];
 }
 
+static double delay_of(const struct sag_start_plan *plan, size_t motor)
+{
+    double delay = plan->plant->list->plates[motor].given[SAG_START_DELAY];
+    return isnan(delay) ? 0 : delay;
+}
+
 /* The place in the sequence: as listed, but for one that is tried first. */
 static double place_of(const struct sag_start_plan *plan, size_t slot)
 {
@@ -201,9 +207,11 @@ static size_t put_closings(const struct sag_start_plan *plan, struct sag_closing
         count = sorted_by_order(plan, slots);
         for (size_t i = 0; i < count; i++) {
             size_t motor = plan->motors[slots[i]];
-            double delay = plan->plant->list->plates[motor].given[SAG_START_DELAY], order = order_of(plan, motor);
+            double delay = delay_of(plan, motor), order = order_of(plan, motor);
+            if (i == 1 && plan->moves_first) /* whoever was first waits as long as the one that took its place did */
+                delay = fmax(delay, delay_of(plan, plan->first));
             if (i > 0 && order != last) /* the first closes at once, equal orders close together */
-                at += isnan(delay) ? 0 : delay;
+                at += delay;
             last = order;
             closings[i] = (struct sag_closing){motor, at};
         }

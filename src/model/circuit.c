@@ -1,7 +1,6 @@
 /* One solution of the circuit at a slip. Leakage falls with current (the teeth saturate) and the magnetising current
    rises faster than the gap flux, so amps and gap volts are found together by repeated substitution, the amps sped up
    by a secant. */
-#include <complex.h>
 #include <math.h>
 
 #include "model/parts.h"
@@ -21,19 +20,6 @@ static double clipped_share(double amps)
 double leakage_factor(double share, double amps)
 {
     return 1 - share * (1 - clipped_share(amps));
-}
-
-/* Products and quotients without C's special cases for infinities, which cost half of the time of a fit; impedances
-   are finite and not zero here. */
-static double complex times(double complex a, double complex b)
-{
-    return CMPLX(creal(a) * creal(b) - cimag(a) * cimag(b), creal(a) * cimag(b) + cimag(a) * creal(b));
-}
-
-static double complex inverse(double re, double im)
-{
-    double scale = 1 / (re * re + im * im);
-    return CMPLX(re * scale, -im * scale);
 }
 
 double complex rotor_admittance(const struct sag_machine *m, double slip, double reactance_factor)
@@ -91,11 +77,6 @@ static struct pass pass_with(const struct fixed *c, double amps, double flux)
     p.gap_volts = CMPLX(c->feed->volts * creal(share), c->feed->volts * cimag(share));
     p.amps = times(p.gap_volts, gap);
     return p;
-}
-
-static double magnitude(double complex z)
-{
-    return sqrt(creal(z) * creal(z) + cimag(z) * cimag(z));
 }
 
 /* Solve from the guess and leave the answer there, so that a neighbouring point starts close. */

@@ -2,14 +2,8 @@
 #ifndef MODEL_PARTS_H
 #define MODEL_PARTS_H
 
-#include <complex.h>
-
+#include "base/phasor.h"
 #include "sagband/model.h"
-
-/* C11's CMPLX where the C library gives it to gcc only. */
-#ifndef CMPLX
-#define CMPLX(re, im) __builtin_complex((double)(re), (double)(im))
-#endif
 
 /* Share of the unsaturated leakage that is left at `amps`; share: how much can saturate away. */
 double leakage_factor(double share, double amps);

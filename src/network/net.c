@@ -101,7 +101,7 @@ void net_run_motor(struct net *net, size_t motor, double share)
 static double complex controlled(double complex y_motor, double c)
 {
     double watts = c * c * creal(y_motor);
-    double amps = c * cabs(y_motor);
+    double amps = c * magnitude(y_motor);
     return CMPLX(watts, -sqrt(fmax(amps * amps - watts * watts, 0)));
 }
 
@@ -112,24 +112,24 @@ static void circuit_response(const struct sag_grid_motor *g, double volts_line, 
     double complex series = CMPLX(f->series_r, f->series_x);
     double share =
         f->most_amps > 0 ? fmin(m->control > 0 ? m->control : f->volts_share, f->volts_share) : f->volts_share;
-    double complex lead = 1 + series * m->y_motor;
-    double volts = share * volts_line / cabs(lead);
+    double complex lead = 1 + times(series, m->y_motor);
+    double volts = share * volts_line / magnitude(lead);
     struct sag_feed feed = {fmax(volts / g->volts_rated, 1e-6), g->hz_share, g->main_flux};
     struct sag_response r;
     double slip = m->slip > least_slip ? m->slip : least_slip;
     sag_circuit_from(&g->machine, &feed, slip, &m->guess, &r);
     m->y_motor = CMPLX(r.conductance, r.susceptance) / g->base.ohms;
-    lead = 1 + series * m->y_motor;
-    m->volts_motor = share * volts_line / cabs(lead);
-    m->motor_amps = cabs(m->y_motor) * m->volts_motor / ROOT3;
+    lead = 1 + times(series, m->y_motor);
+    m->volts_motor = share * volts_line / magnitude(lead);
+    m->motor_amps = magnitude(m->y_motor) * m->volts_motor / ROOT3;
     m->torque = r.torque * f->torque_share;
     if (f->most_amps > 0) {
         double at_full = m->motor_amps / share; /* nearly proportional to volts; repeated, it settles */
         m->control = fmin(f->volts_share, f->most_amps / at_full);
         m->y_in = controlled(m->y_motor, share);
     } else
-        m->y_in = share * f->amps_share * m->y_motor / lead;
-    m->line_amps = cabs(m->y_in) * volts_line / ROOT3;
+        m->y_in = share * f->amps_share * over(m->y_motor, lead);
+    m->line_amps = magnitude(m->y_in) * volts_line / ROOT3;
 }
 
 static void power_response(const struct net *net, const struct sag_grid_motor *g, double volts, struct net_motor *m)
@@ -142,7 +142,7 @@ static void power_response(const struct net *net, const struct sag_grid_motor *g
         m->y_in = CMPLX(y * m->power_factor, -y * sqrt(1 - m->power_factor * m->power_factor));
     }
     m->volts_motor = volts * g->terminal_share;
-    m->line_amps = m->motor_amps = cabs(m->y_in) * volts / ROOT3;
+    m->line_amps = m->motor_amps = magnitude(m->y_in) * volts / ROOT3;
 }
 
 double net_motor_response(const struct net *net, size_t motor, struct net_motor *m, double complex node_volts)
@@ -150,16 +150,16 @@ double net_motor_response(const struct net *net, size_t motor, struct net_motor 
     const struct sag_grid_motor *g = &net->grid->motors[motor];
     double complex branch = CMPLX(g->branch_r, g->branch_x);
     double complex before = m->y_node;
-    double volts = cabs(node_volts) / cabs(1 + branch * m->y_in);
+    double volts = magnitude(node_volts) / magnitude(1 + times(branch, m->y_in));
     if (m->how == NET_CIRCUIT)
         circuit_response(g, volts, m);
     else
         power_response(net, g, volts, m);
-    double complex lead = 1 + branch * m->y_in;
-    m->y_node = m->y_in / lead;
-    m->volts_line = cabs(node_volts) / cabs(lead);
-    double moved = cabs(m->y_node - before);
-    return moved > 0 ? moved / (cabs(m->y_node) + cabs(before)) : 0;
+    double complex lead = 1 + times(branch, m->y_in);
+    m->y_node = over(m->y_in, lead);
+    m->volts_line = magnitude(node_volts) / magnitude(lead);
+    double moved = magnitude(m->y_node - before);
+    return moved > 0 ? moved / (magnitude(m->y_node) + magnitude(before)) : 0;
 }
 
 static double complex load_admittance(const struct net *net, size_t i)
@@ -168,7 +168,7 @@ static double complex load_admittance(const struct net *net, size_t i)
     double share = net->load_share[i];
     if (node->load_watts == 0 || share == 0)
         return 0;
-    double volts = cabs(net->volts[i]), nominal = node->volts_nominal;
+    double volts = magnitude(net->volts[i]), nominal = node->volts_nominal;
     double complex at_nominal = CMPLX(node->load_watts, -node->load_vars) * share / (nominal * nominal);
     switch (node->load_kind) {
     case SAG_LOAD_KIND_IMPEDANCE:
@@ -198,7 +198,8 @@ static double gather(struct net *net)
     for (size_t i = grid->node_count; i-- > 0;) {
         int32_t parent = grid->nodes[i].parent;
         if (parent >= 0)
-            net->below[parent] += net->ratio[i] * net->ratio[i] * net->below[i] / (1 + net->z[i] * net->below[i]);
+            net->below[parent] +=
+                net->ratio[i] * net->ratio[i] * over(net->below[i], 1 + times(net->z[i], net->below[i]));
     }
     return moved;
 }
@@ -212,16 +213,16 @@ static double hand_down(struct net *net)
         const struct sag_grid_node *node = &grid->nodes[i];
         double complex before = net->volts[i];
         double complex from = node->parent < 0 ? net->emf[i] : net->volts[node->parent] * net->ratio[i];
-        net->volts[i] = from / (1 + net->z[i] * net->below[i]);
+        net->volts[i] = over(from, 1 + times(net->z[i], net->below[i]));
         if (!isnan(net->pin[i])) {
-            double off = net->pin[i] / cabs(net->volts[i]);
+            double off = net->pin[i] / magnitude(net->volts[i]);
             net->ratio[i] *= off;
             if (node->parent < 0)
                 net->emf[i] *= off;
             net->volts[i] *= off;
         }
-        double volts = cabs(net->volts[i]) / node->volts_nominal;
-        moved = fmax(moved, cabs(net->volts[i] - before) / node->volts_nominal);
+        double volts = magnitude(net->volts[i]) / node->volts_nominal;
+        moved = fmax(moved, magnitude(net->volts[i] - before) / node->volts_nominal);
         if (volts < lowest) {
             lowest = volts;
             net->weakest = (int32_t)i;
@@ -249,6 +250,6 @@ bool net_solve(struct net *net, double close)
 
 double complex net_power(const struct net *net, size_t node)
 {
-    double v = cabs(net->volts[node]);
+    double v = magnitude(net->volts[node]);
     return v * v * conj(net->below[node]);
 }

@@ -3,14 +3,8 @@
 #ifndef NETWORK_NET_H
 #define NETWORK_NET_H
 
-#include <complex.h>
-
+#include "base/phasor.h"
 #include "sagband/network.h"
-
-/* C11's CMPLX where the C library gives it to gcc only. */
-#ifndef CMPLX
-#define CMPLX(re, im) __builtin_complex((double)(re), (double)(im))
-#endif
 
 /* How a motor is connected. */
 enum net_connection {

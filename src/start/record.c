@@ -194,8 +194,8 @@ static enum sag_status record_item(struct sim *s, size_t i)
     record_extremes(s, i);
     double amps = on && item->locked_amps > 0 ? m->motor_amps / g->base.amps / item->locked_amps : 0;
     double watts = on ? m->volts_line * m->volts_line * creal(m->y_in) : 0;
-    enum sag_status status =
-        add_sample(item, &(struct sample){s->time, shaft.speed, amps * amps, watts, surplus_of(s, i, &shaft)});
+    enum sag_status status = add_sample(
+        item, &(struct sample){s->time, shaft.speed, amps * amps, watts, surplus_of(s, i, &shaft), item->stage});
     if (status != SAG_OK || !s->job->keep_trace)
         return status;
     return add_trace(s->run, &(struct sag_trace_row){
@@ -277,25 +277,37 @@ static void integrate(const struct item *item, double until, double *heat, doubl
     }
 }
 
-/* Least of what there is to spare until the greatest of it, which is near breakdown; what comes after is the way to the
-   running speed. One that hangs is looked at to its end. */
-static void put_least_surplus(const struct item *item, double until, struct sag_started *r)
+/* Samples of one stage, [from, to). One that ends below breakdown speed is looked at to its end: it hangs there, or is
+   cut short. Else until the greatest surplus, which is near breakdown: what comes after is the way to running speed. */
+static void least_of_stage(const struct item *item, size_t from, size_t to, double breakdown_speed,
+                           struct sag_started *r)
 {
-    size_t count = 0;
-    while (count < item->count && item->samples[count].time < until)
-        count++;
-    size_t end = count;
+    size_t end = to;
     double most = -INFINITY;
-    for (size_t i = 0; i < count && r->runs_up; i++)
+    bool runs = item->samples[to - 1].speed > breakdown_speed;
+    for (size_t i = from; i < to && runs; i++)
         if (item->samples[i].surplus >= most) {
             most = item->samples[i].surplus;
             end = i + 1;
         }
-    for (size_t i = 0; i < end; i++)
+    for (size_t i = from; i < end; i++)
         if (!isnan(item->samples[i].surplus) && !(item->samples[i].surplus >= r->least_surplus)) {
             r->least_surplus = item->samples[i].surplus;
             r->least_at = item->samples[i].speed;
         }
+}
+
+static void put_least_surplus(const struct sim *s, const struct item *item, double until, struct sag_started *r)
+{
+    const struct sag_grid_motor *g = &s->grid.motors[r->motor];
+    double breakdown = g->hz_share * (1 - g->machine.slip_breakdown);
+    size_t from = 0;
+    for (size_t i = 1; i <= item->count; i++) {
+        bool ends = i == item->count || item->samples[i].stage != item->samples[from].stage;
+        if (ends && item->samples[from].time < until)
+            least_of_stage(item, from, i, breakdown, r);
+        from = ends ? i : from;
+    }
 }
 
 static double next_closing(const struct sim *s, size_t i)
@@ -314,7 +326,7 @@ static void finish_item(struct sim *s, const struct mover *mover, double speed)
     r->speed_end = speed;
     r->runs_up = runs(s, mover, speed);
     if (!r->runs_up || item->count == 0) {
-        put_least_surplus(item, INFINITY, r);
+        put_least_surplus(s, item, INFINITY, r);
         return;
     }
     double there = time_within(item, speed, next_closing(s, i)); /* a later start must not count as its own */
@@ -325,7 +337,7 @@ static void finish_item(struct sim *s, const struct mover *mover, double speed)
         return;
     }
     r->time_to_speed = there - r->closes_at;
-    put_least_surplus(item, there, r);
+    put_least_surplus(s, item, there, r);
     integrate(item, there, &r->heat_used, &r->energy);
 }
 

@@ -218,6 +218,7 @@ static enum sag_status prepare(struct sim *s)
     put_movers(s);
     put_exciters(s);
     s->window = s->run->windows;
+    s->close = 1e-6; /* a hundredth of what a step may be off */
     s->size = s->mover_count + s->exciter_count;
     put_items(s);
     s->time = s->job->count ? s->job->closings[0].at : 0;

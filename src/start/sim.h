@@ -34,6 +34,7 @@ struct item {
 struct sample {
     double time, speed, heat, watts;
     double surplus; /* torque over load, share of rated; NAN while a ramp holds it down */
+    int stage;
 };
 
 struct sim {
@@ -52,6 +53,7 @@ struct sim {
     size_t size;
     double *state, *slope, *stiff, *next, *slope_next, *stage_one;
     double time;
+    double close;     /* to which the network is solved, share of nominal volts */
     int32_t *service; /* of each item */
     size_t window;    /* the one that is open; run->windows before the first */
 };

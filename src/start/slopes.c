@@ -66,7 +66,6 @@ static void exciter_slope(const struct sim *s, const struct exciter *e, double e
 
 bool sim_slopes(struct sim *s, double time, const double *state, double *slope, double *stiff)
 {
-    const double close = 1e-7;
     for (size_t i = 0; i < s->mover_count; i++) {
         const struct mover *mover = &s->movers[i];
         struct net_motor *m = &s->net.motors[mover->motor];
@@ -80,7 +79,7 @@ bool sim_slopes(struct sim *s, double time, const double *state, double *slope, 
     }
     for (size_t i = 0; i < s->exciter_count; i++)
         s->net.emf[s->exciters[i].node] = state[s->mover_count + i];
-    if (!net_solve(&s->net, close))
+    if (!net_solve(&s->net, s->close))
         return false;
     for (size_t i = 0; i < s->mover_count; i++)
         mover_slope(s, &s->movers[i], state[i], &slope[i], stiff ? &stiff[i] : NULL);

@@ -87,7 +87,7 @@ static void others(void **state)
     (void)state;
     static const char supply[] = "U,,utility,480,100\nA,U,transformer,,,75,4,2,480,480\n";
     static const char big[] = "BIG,A,460,100,1780,4,94.5,0.86,B,725,150,220,fan,90,30,0.9\n";
-    static const char weak[] = "LOW,A,460,10,1750,4,89.5,0.83,B,70,150,202,constant,125,0.06,0.05\n";
+    static const char weak[] = "LOW,A,460,10,1750,4,89.5,0.83,B,70,150,202,constant,150,0.06,0.05\n";
     char motors[900];
     struct start_plant p;
     snprintf(motors, sizeof motors, START_MOTORS "%s%s", big, weak);
@@ -110,7 +110,7 @@ static void what_to_read_next(void **state)
     (void)state;
     static const char weak[] = "U,,utility,480,100\nA,U,transformer,,,37.5,7,2,480,480\n";
     struct start_plant p;
-    start_plant_open(&p, weak, START_MOTORS "M,A,460,30,1775,4,93.6,0.85,B,,,,constant,95,0.2,0.2\n");
+    start_plant_open(&p, weak, START_MOTORS "M,A,460,30,1775,4,93.6,0.85,B,200,,220,constant,95,0.2,0.2\n");
     start_plant_judge(&p, SAG_START_ALONE);
     const struct sag_finding *f = start_finding(&p, 0, "start_speed", SAG_CASE_NOMINAL);
     assert_non_null(f);
@@ -118,7 +118,7 @@ static void what_to_read_next(void **state)
     assert_true(f->value.low < f->limit && f->value.high > f->limit);
     check_text("read next", f->missing, "locked_torque_pct");
     start_plant_free(&p);
-    start_plant_open(&p, weak, START_MOTORS "M,A,460,30,1775,4,93.6,0.85,B,200,230,250,constant,95,0.2,0.2\n");
+    start_plant_open(&p, weak, START_MOTORS "M,A,460,30,1775,4,93.6,0.85,B,200,300,320,constant,95,0.2,0.2\n");
     start_plant_judge(&p, SAG_START_ALONE);
     f = start_finding(&p, 0, "start_speed", SAG_CASE_NOMINAL);
     assert_true(!f || f->verdict != SAG_VERDICT_UNKNOWN);
