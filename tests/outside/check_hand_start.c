@@ -130,10 +130,11 @@ static void program_agrees_with_paper(void **state)
     check_percent("ohms at closing", s->volts_closing / (ROOT3 * s->amps_closing), cabs(h.motor), 0.6);
     check_near("board at closing", 100 * (1 - s->board_closing / h.volts), 100 * (1 - h.board / h.volts), 0.05);
     check_near("node and motor say the same", run.node_closing[lift], s->board_closing, 1e-9);
-    /* with the program's own ohms at standstill the divider is exact */
+    /* with the program's own ohms at standstill the divider is exact, but for the 1e-6 of nominal volts to which a
+       run-up solves the network at each instant (start/run.c) */
     double z = s->volts_closing / (ROOT3 * s->amps_closing), pf = s->power_factor_closing;
     double complex all = h.all - h.motor + z * (pf + I * sqrt(1 - pf * pf));
-    check_percent("divider", s->volts_closing, h.volts * z / cabs(all), 1e-6);
+    check_percent("divider", s->volts_closing, h.volts * z / cabs(all), 1e-4);
     sag_run_free(&run);
     grid_plant_free(&p);
     free(supply);
