@@ -47,6 +47,8 @@
     X(starters)                                                                                                        \
     X(generator_start)                                                                                                 \
     X(circuit_examples)                                                                                                \
+    X(judge_boards)                                                                                                    \
+    X(hand_start)                                                                                                      \
     X(findings)                                                                                                        \
     X(print_tables)                                                                                                    \
     X(load_curve)                                                                                                      \

@@ -42,7 +42,8 @@ struct sag_measure;
 
 /* What one check saw. Values and limits are in `unit` of the check. */
 struct sag_finding {
-    size_t motor; /* index in the list */
+    size_t motor;      /* index in the list; of a board: of its row */
+    const char *board; /* id of the board it is about; NULL: about a motor */
     const struct sag_check *check;
     struct sag_qty value;
     double limit, watch; /* beyond `watch`, on the good side of the limit, the margin is short */
@@ -61,7 +62,7 @@ struct sag_check {
     bool (*measure)(const struct sag_subject *subject, struct sag_measure *out);
     bool band; /* counts for the band verdict */
 };
-/* How many checks there are: of plates and cases, then of starts. */
+/* How many checks there are: of plates and cases, then of starts, then of boards. */
 size_t sag_check_count(void);
 /* The check at a place of the list, NULL past its end. */
 const struct sag_check *sag_check_at(size_t index);
@@ -178,6 +179,24 @@ size_t sag_plan_closings(const struct sag_start_plan *plan, struct sag_closing *
 
 /* Does nothing turn before? So when a plan of all motors together is an outage that ends. */
 bool sag_plan_from_rest(const struct sag_start_plan *plan);
+
+/* --- boards ------------------------------------------------------------------------------------------------------ */
+
+enum {
+    SAG_MOST_BOARD_FINDINGS = 12 /* more than all checks of a board in all cases; checks.c asserts it */
+};
+
+/* A row of the supply and the board at its load end, judged. */
+struct sag_board_result {
+    bool present[SAG_CASE_COUNT];
+    enum sag_verdict verdict[SAG_CASE_COUNT]; /* the worst of all checks, the case's and those of no case */
+    struct sag_finding findings[SAG_MOST_BOARD_FINDINGS];
+    size_t finding_count;
+    enum sag_verdict worst;
+};
+/* Judge every node of the grid in the plant's cases: results[i] and reports[i] belong to node i. */
+void sag_judge_boards(const struct sag_plant *plant, const struct sag_grid *grid,
+                      const struct sag_board_report *reports, struct sag_board_result *results);
 
 /* Facts of the motor that a start rests on and the list leaves open, a bit a fact. */
 uint64_t sag_assumed_in_start(const struct sag_motor *motor);

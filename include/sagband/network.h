@@ -135,9 +135,11 @@ bool sag_runs_normally(const struct sag_grid_motor *motor);
 
 /* A motor's volts in the cases; NAN where a case does not exist for it. */
 struct sag_motor_volts {
-    double at_board[SAG_CASE_COUNT]; /* line to line */
-    double at_motor[SAG_CASE_COUNT]; /* between the motor's own terminals, behind its branch cable */
-    bool stalled[SAG_CASE_COUNT];    /* its load is more than it can turn at those volts */
+    double at_board[SAG_CASE_COUNT];     /* line to line */
+    double at_motor[SAG_CASE_COUNT];     /* between the motor's own terminals, behind its branch cable */
+    double amps[SAG_CASE_COUNT];         /* in its line; of a single-phase motor a third of what three would draw */
+    double power_factor[SAG_CASE_COUNT]; /* at the end of its branch cable */
+    bool stalled[SAG_CASE_COUNT];        /* its load is more than it can turn at those volts */
 };
 
 /* One board in one case. Amps and powers are those that go into it from above, at its own volts. */
@@ -173,6 +175,14 @@ enum sag_status sag_find_volts(const struct sag_volts_job *job, struct sag_board
 /* Volts at a motor's terminals when it draws `amps` at its own power factor and the rest runs as in the case; NAN when
    the network does not settle. */
 double sag_volts_at_amps(const struct sag_grid *grid, enum sag_case which, size_t motor, double amps);
+
+/* Line volts at the ends of a source row's range, each with the rule that it comes from. */
+void sag_source_range(const struct sag_tables *tables, const struct sag_node *source, struct sag_qty *low,
+                      struct sag_qty *high);
+
+/* Columns of a supply row that its impedance and load rest on and that are blank there, so that a usual value stands
+   in: the index-th, NULL past the last. */
+const char *sag_assumed_in_path(const struct sag_node *node, size_t index);
 
 /* No-load volts out over volts in: a transformer's ratio with its tap, 1 for everything else. */
 double sag_step_ratio(const struct sag_node *node);

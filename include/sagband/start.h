@@ -48,10 +48,11 @@ struct sag_started {
     double volts_closing; /* the instant after: the static answer */
     double volts_lowest;
     double board_before, board_closing, board_lowest;
-    double amps_peak;     /* in the line, symmetrical rms, without transfer transients */
-    double amps_transfer; /* largest transient when a starter changes over; NAN: none */
-    double time_to_speed; /* s from closing; NAN: it does not get there */
-    double speed_end;     /* share of synchronous speed at its plate's frequency */
+    double amps_closing, power_factor_closing; /* in the line, the instant after */
+    double amps_peak;                          /* in the line, symmetrical rms, without transfer transients */
+    double amps_transfer;                      /* largest transient when a starter changes over; NAN: none */
+    double time_to_speed;                      /* s from closing; NAN: it does not get there */
+    double speed_end;                          /* share of synchronous speed at its plate's frequency */
     double heat_used;     /* integral of (I/I_locked)^2 dt until it is up to speed, s at locked-rotor amps; NAN */
     double energy;        /* J drawn until it is up to speed; NAN */
     double least_surplus; /* least of motor torque over load torque below breakdown speed, share of rated torque */
@@ -74,7 +75,7 @@ struct sag_run {
     /* a window runs from one closing to the next; closings at one time share it. Its arrays follow one another:
        node i of window w is at w * node_count + i */
     size_t windows;
-    double *node_before, *node_lowest;
+    double *node_before, *node_closing, *node_lowest;
     double *motor_before, *motor_lowest; /* of each motor that is on, at its terminals; NAN for others */
     bool *dragged;                       /* it ran before, and ends standing or crawling */
     struct sag_trace_row *trace;

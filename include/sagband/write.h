@@ -78,8 +78,9 @@ const struct sag_writer *sag_writer_at(size_t index);
 
 /* --- views ------------------------------------------------------------------------------------------------------ */
 
-extern const struct sag_view sag_check_view, sag_start_view, sag_trace_view, sag_finding_view, sag_tables_view,
-    sag_explain_view, sag_advice_view;
+/* sag_fault_view: values of the supply view, other columns of it in text */
+extern const struct sag_view sag_check_view, sag_supply_view, sag_fault_view, sag_start_view, sag_trace_view,
+    sag_finding_view, sag_tables_view, sag_explain_view, sag_advice_view;
 
 /* Buffers that a row's text cells point into. */
 struct sag_row_text {
@@ -88,6 +89,15 @@ struct sag_row_text {
 /* `values` has room for the view's columns. */
 void sag_check_row(const struct sag_motor_list *list, const struct sag_result *result, enum sag_case which,
                    struct sag_row_text *text, struct sag_value *values);
+/* What a row of boards is made of; all three run over the nodes. */
+struct sag_board_table {
+    const struct sag_supply *supply;
+    const struct sag_board_report *reports;
+    const struct sag_board_result *results;
+};
+/* Values of sag_supply_view, of a board in a case it has volts in. */
+void sag_supply_row(const struct sag_board_table *table, size_t node, enum sag_case which, struct sag_row_text *text,
+                    struct sag_value *values);
 /* Values of sag_start_view, of a motor in a case it was started in. */
 void sag_start_row(const struct sag_plant *plant, const struct sag_start_result *result, enum sag_case which,
                    struct sag_row_text *text, struct sag_value *values);
@@ -135,13 +145,22 @@ struct sag_units {
     bool si; /* N m and kg m2 instead of lb ft and lb ft2 */
 };
 
+/* What a sheet is made from. */
+struct sag_sheet_job {
+    const struct sag_plant *plant;
+    const struct sag_supply *supply;        /* NULL when volts were typed */
+    const struct sag_grid *grid;            /* NULL: no path and no start */
+    const struct sag_board_report *reports; /* one a node, with the motor of the sheet running; NULL: no path */
+    const struct sag_start_result *start;   /* of the motor by itself; NULL: no start */
+    const struct sag_run *runs;             /* the same as likely, one a case */
+    struct sag_units units;
+};
 /* The sheet of one judged motor, all cases that were judged. */
-enum sag_status sag_explain_motor(const struct sag_plant *plant, const struct sag_supply *supply,
-                                  const struct sag_result *result, const struct sag_units *units,
+enum sag_status sag_explain_motor(const struct sag_sheet_job *job, const struct sag_result *result,
                                   struct sag_lines *lines);
-/* The sheet of a feeder: the path that its volts come by, and what hangs on it. */
-enum sag_status sag_explain_feeder(const struct sag_plant *plant, const struct sag_supply *supply, uint32_t feeder,
-                                   const struct sag_result *results, size_t count, struct sag_lines *lines);
+/* The sheet of the feeder of the results: the path that its volts come by, and what hangs on it. */
+enum sag_status sag_explain_feeder(const struct sag_sheet_job *job, const struct sag_result *results, size_t count,
+                                   struct sag_lines *lines);
 /* Give its memory back and leave {0}. */
 void sag_lines_free(struct sag_lines *lines);
 /* Values of sag_explain_view. */

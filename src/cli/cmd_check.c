@@ -92,11 +92,10 @@ static void print_basis(const struct session *s, FILE *stream)
     const struct sag_qty *low = &b->of[SAG_CASE_LOW].volts;
     char a[SAG_NUMBER_ROOM], z[SAG_NUMBER_ROOM];
     if (s->has_supply) {
-        fputs("Supply: ", stream);
-        put_plain(stream, s->supply.file);
-        fputs("\nVolts at the boards are source volts times ratios and taps; drops in cables and "
-              "transformers are\n"
-              "taken as zero, so low-case volts are too high by the drop at full load.\n",
+        print_supply_basis(s, stream);
+        fputs("Volts are those behind the drops of the path and the motor's own branch cable. Case low: the least\n"
+              "of that range, every motor at full load; high: the most, only the motor of the row runs; the\n"
+              "others: each at its own load.\n",
               stream);
     } else if (s->options->typed.count == 3)
         fprintf(stream, "Supply: three measured line voltages, unbalance %s %%; taken as those at every motor.\n",
@@ -106,11 +105,21 @@ static void print_basis(const struct session *s, FILE *stream)
                 "Supply: %s V, %s Hz as typed, nothing known of the path: drops are taken as zero, low is the\n"
                 "least volts in use and high the most that the range allows.\n",
                 sag_number_figures(a, b->volts_nominal, 5), sag_number_figures(z, b->hz, 3));
-    if (sag_known(low) && low->origin == SAG_TABLE)
+    if (!s->has_supply && sag_known(low) && low->origin == SAG_TABLE)
         fprintf(stream, "Range: %s%s.\n", low->rule->source, low->from_memory ? " (from memory)" : "");
     if (!s->has_supply && s->list.feeder_count > 1 && !s->options->feeder && !s->options->motor)
         fputs("The feeders of the list only group the motors: typed volts are taken at all of them.\n", stream);
     fputs("Changes (chg) are against the same load at the plate's volts and frequency.\n\n", stream);
+}
+
+/* Boards are judged by another command; who reads this one should know when there is something to read there. */
+static void print_board_hint(const struct session *s, FILE *stream)
+{
+    size_t count = 0;
+    for (size_t i = 0; s->board_results && i < s->supply.count; i++)
+        count += s->board_results[i].finding_count > 0;
+    if (count)
+        fprintf(stream, "Boards: %zu of %zu have findings of their own; see sagband supply.\n", count, s->supply.count);
 }
 
 /* The tap that keeps most motors in band, where the whole plant is asked about and is of a size to try it on. */
@@ -136,12 +145,15 @@ static enum sag_status run_text(struct session *s, struct checking *c)
 {
     enum sag_status status = session_group_by_feeder(s);
     if (status == SAG_OK)
+        status = session_judge_boards(s);
+    if (status == SAG_OK)
         status = session_each(s, keep_findings, c);
     if (status != SAG_OK)
         return status;
     print_basis(s, c->sheet.stream);
     fputs("Findings\n", c->sheet.stream);
     status = sag_print_findings(c->sheet.stream, c->sheet.colour, &s->list, c->findings, c->finding_count);
+    print_board_hint(s, c->sheet.stream);
     fputc('\n', c->sheet.stream);
     if (status == SAG_OK)
         status = session_each(s, write_rows, c);

@@ -8,6 +8,11 @@ struct explaining {
     struct sag_lines lines;
     struct sag_result *results; /* of the motor, or of the feeder's motors */
     size_t count;
+    /* of a motor: its path with it running, and its start */
+    struct sag_board_report *reports;
+    struct sag_grid grids[SAG_CORNER_COUNT];
+    struct sag_run runs[SAG_CASE_COUNT];
+    struct sag_start_result *start;
 };
 
 static enum sag_status keep_result(struct session *s, const struct sag_result *r, void *context)
@@ -38,11 +43,81 @@ static enum sag_status choose(struct session *s, const char *name, bool *is_feed
                                "no motor and no feeder is called \"%s\"", sag_shown(&shown, name, strlen(name)));
 }
 
+/* A spare or fire pump is off in the solution that all share: the path is solved once more with it on. */
+static enum sag_status find_path(struct session *s, struct explaining *e, size_t motor)
+{
+    if (!s->has_supply)
+        return SAG_OK;
+    e->reports = calloc(s->supply.count, sizeof *e->reports);
+    if (!e->reports)
+        return SAG_NO_MEMORY;
+    uint8_t duty = s->grid.motors[motor].duty;
+    if (!sag_runs_normally(&s->grid.motors[motor]))
+        s->grid.motors[motor].duty = SAG_DUTY_BLANK;
+    struct sag_volts_job job = {.grid = &s->grid, .supply = &s->supply, .list = &s->list};
+    memcpy(job.cases, s->options->cases, sizeof job.cases);
+    enum sag_status status = sag_find_volts(&job, NULL, NULL, e->reports, &s->diags);
+    s->grid.motors[motor].duty = duty;
+    return status;
+}
+
+static enum sag_status find_start(struct session *s, struct explaining *e, size_t motor)
+{
+    struct sag_grid_job grid = {.tables = s->tables,
+                                .supply = s->has_supply ? &s->supply : NULL,
+                                .boards = s->boards,
+                                .list = &s->list,
+                                .store = &s->store};
+    enum sag_status status = SAG_OK;
+    for (int k = 0; k < SAG_CORNER_COUNT && status == SAG_OK; k++) {
+        grid.corner = (enum sag_corner)k;
+        status = sag_grid_build(&grid, &e->grids[k]);
+    }
+    const struct sag_start_plan plan = {
+        .plant = &s->plant, .grids = e->grids, .order = SAG_START_ALONE, .motors = &motor, .count = 1};
+    e->start = calloc(1, sizeof *e->start);
+    if (!e->start)
+        return SAG_NO_MEMORY;
+    if (status == SAG_OK)
+        status = sag_judge_starts(&plan, e->start);
+    const struct sag_closing closing = {motor, 0};
+    struct sag_start_job job = {
+        .tables = s->tables, .grid = &e->grids[SAG_CORNER_LIKELY], .list = &s->list, .closings = &closing, .count = 1};
+    for (int c = 0; c < SAG_CASE_COUNT && status == SAG_OK; c++) {
+        job.which = (enum sag_case)c;
+        if (e->start->of[c].present && !e->start->of[c].collapses)
+            status = sag_run_up(&job, &e->runs[c]);
+    }
+    return status;
+}
+
+static enum sag_status explain_motor(struct session *s, struct explaining *e, struct sag_sheet_job *job)
+{
+    size_t motor = e->results[0].index;
+    enum sag_status status = find_path(s, e, motor);
+    if (status == SAG_OK)
+        status = find_start(s, e, motor);
+    if (status != SAG_OK)
+        return status;
+    if (e->start->worst > e->results[0].worst) { /* the sheet shows both, so the worse of them counts */
+        s->counts[e->results[0].worst]--;
+        s->counts[e->start->worst]++;
+    }
+    job->grid = &e->grids[SAG_CORNER_LIKELY];
+    job->reports = e->reports;
+    job->start = e->start;
+    job->runs = e->runs;
+    return sag_explain_motor(job, &e->results[0], &e->lines);
+}
+
 static enum sag_status build(struct session *s, const char *name, struct explaining *e)
 {
     bool is_feeder = false;
-    struct sag_units units = {.si = !s->options->us};
-    const struct sag_supply *supply = s->has_supply ? &s->supply : NULL;
+    struct sag_sheet_job job = {.plant = &s->plant,
+                                .supply = s->has_supply ? &s->supply : NULL,
+                                .grid = &s->grid,
+                                .reports = s->reports,
+                                .units = {.si = !s->options->us}};
     enum sag_status status = choose(s, name, &is_feeder);
     if (status != SAG_OK)
         return status;
@@ -50,10 +125,19 @@ static enum sag_status build(struct session *s, const char *name, struct explain
     status = e->results ? session_each(s, keep_result, e) : SAG_NO_MEMORY;
     if (status != SAG_OK)
         return status;
-    if (is_feeder)
-        return sag_explain_feeder(&s->plant, supply, s->list.plates[s->order[0]].feeder, e->results, e->count,
-                                  &e->lines);
-    return sag_explain_motor(&s->plant, supply, &e->results[0], &units, &e->lines);
+    return is_feeder ? sag_explain_feeder(&job, e->results, e->count, &e->lines) : explain_motor(s, e, &job);
+}
+
+static void release(struct explaining *e)
+{
+    for (int k = 0; k < SAG_CORNER_COUNT; k++)
+        sag_grid_free(&e->grids[k]);
+    for (int c = 0; c < SAG_CASE_COUNT; c++)
+        sag_run_free(&e->runs[c]);
+    sag_lines_free(&e->lines);
+    free(e->start);
+    free(e->reports);
+    free(e->results);
 }
 
 static void print_text(const struct sag_lines *lines, const char *name, FILE *stream)
@@ -73,6 +157,10 @@ static enum sag_status write_rows(struct session *s, const struct explaining *e,
     writer->begin(&sheet, NULL);
     for (size_t i = 0; i < e->count && status == SAG_OK && s->options->findings; i++)
         status = session_finding_rows(s, &e->results[i], writer, &sheet);
+    for (size_t i = 0; e->start && i < e->start->finding_count && status == SAG_OK && s->options->findings; i++) {
+        sag_finding_row(&s->list, &e->start->findings[i], values);
+        status = writer->row(&sheet, values);
+    }
     for (size_t i = 0; i < e->lines.count && status == SAG_OK && !s->options->findings; i++) {
         sag_explain_row(&e->lines.items[i], values);
         status = writer->row(&sheet, values);
@@ -110,7 +198,6 @@ enum exit_status cmd_explain(const struct options *options)
         status = write(&s, &e, name, sag_out_stream(out));
         status = sag_out_close(out, status, &s.diags);
     }
-    sag_lines_free(&e.lines);
-    free(e.results);
+    release(&e);
     return session_close(&s, status);
 }

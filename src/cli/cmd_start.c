@@ -318,10 +318,12 @@ static const char *order_words(const struct starting *st)
 
 static void print_basis(const struct session *s, const struct starting *st, FILE *stream)
 {
-    fputs("Supply: ", stream);
-    put_plain(stream, s->has_supply ? s->supply.file : "volts as typed, held whatever starts; only branch cables drop");
+    if (s->has_supply)
+        print_supply_basis(s, stream);
+    else
+        fputs("Supply: volts as typed, held whatever starts; only branch cables drop\n", stream);
     fprintf(stream,
-            "\n%s. Spares and fire pumps run only for\n"
+            "%s. Spares and fire pumps run only for\n"
             "their own row. Case low: every running motor at full load; high: nothing else runs; the others:\n"
             "each at its own load. Volts are those at the line side of the starter, behind the branch cable.\n"
             "heat: share of the permitted locked-rotor time that the start uses up.\n\n",

@@ -111,7 +111,7 @@ static const struct option_row {
     {'v', "volts", "V|V1,V2,V3", take_volts, "nominal, or three measured line voltages, instead of a supply file"},
     {0, "hz", "F", take_hz, "supply frequency; default 60 (with a supply file: its hz)"},
     {0, "plate", "COL=VALUE,...", take_plate, "one motor typed on the spot, instead of MOTORS.csv"},
-    {0, "feeder", "ID", take_feeder, "only motors of this feeder"},
+    {0, "feeder", "ID", take_feeder, "only motors of this feeder; supply: only boards on the way to this one"},
     {0, "motor", "TAG", take_motor, "only this motor"},
     {0, "case", "CASE", take_case, "nominal, low, high, measured or all (default)"},
     {'f', "format", "FORMAT", take_format, "text (default), csv or json (one object a line)"},
@@ -137,13 +137,14 @@ enum {
 };
 
 static const struct command commands[] = {
-    {"check", "MOTORS.csv", "what each motor draws, whether its volts lie in the band, what they do to it", 1,
+    {"check", "MOTORS.csv", "what each motor draws, whether its volts lie in the band, what they do to it", 1, false,
      cmd_check},
-    {"start", "MOTORS.csv", "whether each motor starts, and what its start does to the rest", 1, cmd_start},
-    {"plot", "MOTORS.csv", "gnuplot scripts for each feeder (and pictures with --render)", 1, cmd_plot},
-    {"explain", "TAG MOTORS.csv", "the calculation sheet of one motor or feeder", 2, cmd_explain},
-    {"tables", "[NAME]", "the built-in reference tables with edition and source", 1, cmd_tables},
-    {"template", "motors|supply", "a starter CSV", 1, cmd_template},
+    {"supply", "MOTORS.csv", "volts, power and fault current at each board (needs --supply)", 1, true, cmd_supply},
+    {"start", "MOTORS.csv", "whether each motor starts, and what its start does to the rest", 1, false, cmd_start},
+    {"plot", "MOTORS.csv", "gnuplot scripts for each feeder (and pictures with --render)", 1, false, cmd_plot},
+    {"explain", "TAG MOTORS.csv", "the calculation sheet of one motor or feeder", 2, false, cmd_explain},
+    {"tables", "[NAME]", "the built-in reference tables with edition and source", 1, false, cmd_tables},
+    {"template", "motors|supply", "a starter CSV", 1, false, cmd_template},
 };
 
 const struct command *command_at(size_t index)

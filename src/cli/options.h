@@ -29,6 +29,7 @@ enum exit_status {
 struct command {
     const char *name, *words, *answers; /* words: what stands after the options */
     int most_words;
+    bool of_boards; /* --feeder names any board of the supply, and every motor counts */
     enum exit_status (*run)(const struct options *options);
 };
 const struct command *command_at(size_t index);
@@ -41,6 +42,7 @@ void print_completions(FILE *stream);
 
 enum exit_status cmd_check(const struct options *options);
 enum exit_status cmd_start(const struct options *options);
+enum exit_status cmd_supply(const struct options *options);
 enum exit_status cmd_plot(const struct options *options);
 enum exit_status cmd_explain(const struct options *options);
 enum exit_status cmd_tables(const struct options *options);

@@ -104,7 +104,7 @@ static enum sag_status check_typed(struct session *s)
     return typed->count ? sag_check_typed_volts(&s->list, volts, &s->diags) : SAG_OK;
 }
 
-static enum sag_status usage(struct session *s, const char *what)
+enum sag_status session_usage(struct session *s, const char *what)
 {
     sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){0}, "%s; see sagband %s --help", what,
                  s->options->command->name);
@@ -120,22 +120,27 @@ static enum sag_status check_usage(struct session *s, const char *motors)
 {
     const struct options *o = s->options;
     if (!motors && !o->plate)
-        return usage(s, s->options->word_count ? "write the motor's tag, then MOTORS.csv"
-                                               : "no motor list; name MOTORS.csv, or type one motor with --plate");
+        return session_usage(s, s->options->word_count
+                                    ? "write the motor's tag, then MOTORS.csv"
+                                    : "no motor list; name MOTORS.csv, or type one motor with --plate");
     if (motors && o->plate)
-        return usage(s, "both a motor list and --plate; give one of them");
+        return session_usage(s, "both a motor list and --plate; give one of them");
+    if (o->command->of_boards && !o->supply)
+        return session_usage(s, "the boards and the path to them stand in a supply file; give --supply FILE");
+    if (o->command->of_boards && o->motor)
+        return session_usage(s, "--motor does not go with boards; --feeder names one");
     if (!o->supply && o->typed.count == 0)
-        return usage(s, "no supply; give --supply FILE or --volts V");
+        return session_usage(s, "no supply; give --supply FILE or --volts V");
     if (o->supply && o->typed.count)
-        return usage(s, "both --supply and --volts; give one of them");
+        return session_usage(s, "both --supply and --volts; give one of them");
     if (o->supply && motors && strcmp(o->supply, "-") == 0 && strcmp(motors, "-") == 0)
-        return usage(s, "standard input can be the motor list or the supply file, not both");
+        return session_usage(s, "standard input can be the motor list or the supply file, not both");
     if (o->sequence && o->together)
-        return usage(s, "both --sequence and --together; give one of them");
+        return session_usage(s, "both --sequence and --together; give one of them");
     if (is_input(s, motors))
-        return usage(s, "--output names an input; it would be overwritten");
+        return session_usage(s, "--output names an input; it would be overwritten");
     if (o->supply && o->typed.hz > 0)
-        return usage(s, "--hz goes with --volts; a supply file has its own hz column");
+        return session_usage(s, "--hz goes with --volts; a supply file has its own hz column");
     return SAG_OK;
 }
 
@@ -175,8 +180,9 @@ static enum sag_status choose_motors(struct session *s)
         return SAG_NO_MEMORY;
     for (size_t i = 0; i < s->list.count; i++) {
         const struct sag_plate *p = &s->list.plates[i];
-        bool wanted = (!o->motor || strcmp(p->tag, o->motor) == 0) &&
-                      (!o->feeder || strcmp(s->list.feeders[p->feeder].id, o->feeder) == 0);
+        bool wanted = o->command->of_boards;
+        wanted = wanted || ((!o->motor || strcmp(p->tag, o->motor) == 0) &&
+                            (!o->feeder || strcmp(s->list.feeders[p->feeder].id, o->feeder) == 0));
         if (wanted)
             s->order[s->order_count++] = i;
     }
@@ -210,6 +216,23 @@ static enum sag_status refuse_assumed(struct session *s)
     return status;
 }
 
+/* --strict: volts behind drops rest on the path, of the boards on every way. */
+static enum sag_status refuse_assumed_path(struct session *s)
+{
+    enum sag_status status = SAG_OK;
+    for (size_t i = 0; s->has_supply && i < s->supply.count && s->options->strict; i++) {
+        const struct sag_node *n = &s->supply.nodes[i];
+        const char *column;
+        for (size_t k = 0; (column = sag_assumed_in_path(n, k)); k++) {
+            struct sag_shown shown;
+            status = sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){s->supply.file, n->line, 0},
+                                  "%s: not given for %s; --strict accepts no assumed input", column,
+                                  sag_shown(&shown, n->id, strlen(n->id)));
+        }
+    }
+    return status;
+}
+
 static enum sag_status check_cases(struct session *s)
 {
     for (size_t i = 0; i < s->order_count; i++) {
@@ -218,8 +241,9 @@ static enum sag_status check_cases(struct session *s)
             if (s->options->cases[c] && sag_known(&b->of[c].volts))
                 return SAG_OK;
     }
-    return usage(s, "no such case here: three --volts, or measured volts in the supply file, make the measured case; "
-                    "a nominal voltage makes the others");
+    return session_usage(
+        s, "no such case here: three --volts, or measured volts in the supply file, make the measured case; "
+           "a nominal voltage makes the others");
 }
 
 enum sag_status session_open(struct session *s, const struct options *options, const char *motors)
@@ -245,14 +269,28 @@ enum sag_status session_open(struct session *s, const struct options *options, c
         status = choose_motors(s);
     if (status == SAG_OK)
         status = check_cases(s);
-    if (status == SAG_OK)
+    if (status == SAG_OK) {
+        enum sag_status of_path = refuse_assumed_path(s); /* all faults show in one run */
         status = refuse_assumed(s);
+        status = status == SAG_OK ? of_path : status;
+    }
     if (status == SAG_OK)
         status = find_volts(s);
     s->plant = (struct sag_plant){
         .tables = s->tables, .list = &s->list, .boards = s->boards, .volts = s->volts, .store = &s->store};
     memcpy(s->plant.cases, options->cases, sizeof s->plant.cases);
     return status;
+}
+
+enum sag_status session_judge_boards(struct session *s)
+{
+    if (!s->has_supply)
+        return SAG_OK;
+    s->board_results = calloc(s->supply.count, sizeof *s->board_results);
+    if (!s->board_results)
+        return SAG_NO_MEMORY;
+    sag_judge_boards(&s->plant, &s->grid, s->reports, s->board_results);
+    return SAG_OK;
 }
 
 enum sag_status session_group_by_feeder(struct session *s)
@@ -310,13 +348,14 @@ void session_count(struct session *s, const struct sag_result *result)
 
 static void print_closing_line(const struct session *s)
 {
-    size_t motors = 0;
+    size_t all = 0;
+    const char *what = s->options->command->of_boards ? "board" : "motor";
     for (int i = 0; i < SAG_VERDICT_COUNT; i++)
-        motors += s->counts[i];
-    if (motors)
-        fprintf(stderr, "sagband: %zu motor%s: %zu ok, %zu watch, %zu fail, %zu unknown\n", motors,
-                motors == 1 ? "" : "s", s->counts[SAG_VERDICT_OK], s->counts[SAG_VERDICT_WATCH],
-                s->counts[SAG_VERDICT_FAIL], s->counts[SAG_VERDICT_UNKNOWN]);
+        all += s->counts[i];
+    if (all)
+        fprintf(stderr, "sagband: %zu %s%s: %zu ok, %zu watch, %zu fail, %zu unknown\n", all, what, all == 1 ? "" : "s",
+                s->counts[SAG_VERDICT_OK], s->counts[SAG_VERDICT_WATCH], s->counts[SAG_VERDICT_FAIL],
+                s->counts[SAG_VERDICT_UNKNOWN]);
     if (s->not_judged)
         fprintf(stderr,
                 "sagband: %zu of the unknown were not judged: no volts are known at their feeder in that case\n",
@@ -342,6 +381,7 @@ enum exit_status session_close(struct session *s, enum sag_status status)
     free(s->boards);
     free(s->volts);
     free(s->reports);
+    free(s->board_results);
     sag_grid_free(&s->grid);
     sag_fit_store_free(&s->store);
     sag_motor_list_free(&s->list);

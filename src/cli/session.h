@@ -10,15 +10,16 @@ struct session {
     struct sag_supply supply;
     struct sag_motor_list list;
     struct sag_board *boards;
-    struct sag_grid grid;             /* with a supply file, or when a command asks for it */
-    struct sag_motor_volts *volts;    /* one a motor of the list; NULL without a supply file */
-    struct sag_board_report *reports; /* one a node of the supply; NULL without a supply file */
+    struct sag_grid grid;                   /* with a supply file, or when a command asks for it */
+    struct sag_motor_volts *volts;          /* one a motor of the list; NULL without a supply file */
+    struct sag_board_report *reports;       /* one a node of the supply; NULL without a supply file */
+    struct sag_board_result *board_results; /* one a node, once session_judge_boards() ran */
     struct sag_fit_store store;
     struct sag_diags diags;
     struct sag_plant plant;
     size_t *order; /* motors to look at: those that --motor and --feeder leave, in file order */
     size_t order_count;
-    size_t counts[SAG_VERDICT_COUNT]; /* motors by their worst verdict */
+    size_t counts[SAG_VERDICT_COUNT]; /* motors, of `supply` boards, by their worst verdict */
     size_t not_judged;                /* of the unknown: no volts known for them */
     bool has_supply;
 };
@@ -28,6 +29,12 @@ enum sag_status session_open(struct session *session, const struct options *opti
 
 /* The plant as a network, if it is not there yet. */
 enum sag_status session_build_grid(struct session *session);
+
+/* Judge the boards of the supply; nothing without a supply file. */
+enum sag_status session_judge_boards(struct session *session);
+
+/* "Supply: FILE", and where the range of each source comes from. */
+void print_supply_basis(const struct session *session, FILE *stream);
 
 /* Sort `order` by feeder, keeping the file's order within one. */
 enum sag_status session_group_by_feeder(struct session *session);
@@ -45,6 +52,9 @@ void session_count(struct session *session, const struct sag_result *result);
 
 /* Print diagnostics and the closing line, free everything, and say how to exit. */
 enum exit_status session_close(struct session *session, enum sag_status status);
+
+/* Wrong usage that only the command can see. */
+enum sag_status session_usage(struct session *session, const char *what);
 
 /* true when colour should be used on that stream. */
 bool wants_colour(FILE *stream);

@@ -54,30 +54,49 @@ static const struct sag_check start_checks[] = {
      false},
 };
 
+/* Of a board of the supply. */
+static const struct sag_check board_checks[] = {
+    {"capacity", "% of capacity", "power through a transformer or generator against its own", measure_capacity, false},
+    {"fault_rating", "% of rating", "bolted three-phase fault, motors' share in it, against the board's rating",
+     measure_fault_rating, false},
+    {"measured_gap", "% apart",
+     "measured volts against those computed: the source, a tap or the loads are not as given", measure_measured_gap,
+     false},
+};
+
 enum {
     RUNNING_CHECKS = sizeof checks / sizeof *checks,
-    START_CHECKS = sizeof start_checks / sizeof *start_checks
+    START_CHECKS = sizeof start_checks / sizeof *start_checks,
+    BOARD_CHECKS = sizeof board_checks / sizeof *board_checks
 };
 
 /* A check is about the plate or about the cases, so none speaks more often than there are cases. */
 _Static_assert(RUNNING_CHECKS *SAG_CASE_COUNT <= SAG_MOST_FINDINGS, "room for every finding");
 _Static_assert(START_CHECKS *SAG_CASE_COUNT <= SAG_MOST_START_FINDINGS, "room for every finding");
+_Static_assert(BOARD_CHECKS *SAG_CASE_COUNT <= SAG_MOST_BOARD_FINDINGS, "room for every finding");
 
 size_t running_check_count(void)
 {
     return RUNNING_CHECKS;
 }
 
-size_t sag_check_count(void)
+size_t start_checks_end(void)
 {
     return RUNNING_CHECKS + START_CHECKS;
+}
+
+size_t sag_check_count(void)
+{
+    return start_checks_end() + BOARD_CHECKS;
 }
 
 const struct sag_check *sag_check_at(size_t index)
 {
     if (index < RUNNING_CHECKS)
         return &checks[index];
-    return index < sag_check_count() ? &start_checks[index - RUNNING_CHECKS] : NULL;
+    if (index < start_checks_end())
+        return &start_checks[index - RUNNING_CHECKS];
+    return index < sag_check_count() ? &board_checks[index - start_checks_end()] : NULL;
 }
 
 const char *sag_verdict_word(enum sag_verdict verdict)

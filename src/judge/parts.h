@@ -21,6 +21,8 @@ struct sag_subject {
     const struct sag_start_case *in_start; /* NULL unless a start is judged */
     const struct sag_grid *grid;           /* of a start, as likely */
     struct start_reruns *start_reruns;
+    const struct sag_grid_node *node; /* NULL unless a board is judged */
+    const struct sag_board_report *report;
 };
 
 static inline enum sag_verdict worse(enum sag_verdict a, enum sag_verdict b)
@@ -28,8 +30,9 @@ static inline enum sag_verdict worse(enum sag_verdict a, enum sag_verdict b)
     return a > b ? a : b;
 }
 
-/* The checks that apply to a plate, to a case (both the first list) or to a start. */
+/* Where the lists end, one behind the other: checks of a plate or a case, of a start, of a board. */
 size_t running_check_count(void);
+size_t start_checks_end(void);
 
 enum side {
     AT_MOST,
@@ -79,6 +82,9 @@ bool measure_start_inertia(const struct sag_subject *s, struct sag_measure *m);
 bool measure_start_transfer(const struct sag_subject *s, struct sag_measure *m);
 bool measure_fire_start(const struct sag_subject *s, struct sag_measure *m);
 bool measure_fire_run(const struct sag_subject *s, struct sag_measure *m);
+bool measure_capacity(const struct sag_subject *s, struct sag_measure *m);
+bool measure_fault_rating(const struct sag_subject *s, struct sag_measure *m);
+bool measure_measured_gap(const struct sag_subject *s, struct sag_measure *m);
 
 /* Fill a motor's terminals in a case: volts between its terminals, its band there, flux, derating. */
 void find_terminals(const struct sag_plant *plant, const struct sag_motor *motor, enum sag_case which,

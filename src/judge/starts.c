@@ -124,7 +124,7 @@ static void judge_case(const struct judging *j, struct sag_start_result *r, enum
                                         .grid = &j->plan->grids[SAG_CORNER_LIKELY],
                                         .start_reruns = reruns};
     c->verdict = c->collapses || c->likely.computed ? SAG_VERDICT_OK : SAG_VERDICT_UNKNOWN;
-    for (size_t i = running_check_count(); i < sag_check_count(); i++) {
+    for (size_t i = running_check_count(); i < start_checks_end(); i++) {
         const struct sag_check *check = sag_check_at(i);
         struct sag_measure m;
         if (!check->measure(&subject, &m) || isnan(m.value.value))

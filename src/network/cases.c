@@ -5,7 +5,7 @@
 #include "network/parts.h"
 
 static const struct sag_rule rule_typed = {"V", "as typed", "command line", NULL};
-static const struct sag_rule rule_given = {"V", "source volts times ratios and taps", "supply file", NULL};
+static const struct sag_rule rule_given = {"V", "as given for the source", "supply file", NULL};
 static const struct sag_rule rule_range_a = {"V", "limit of Range A for the nominal volts", "ANSI C84.1 Table 1",
                                              "ansi_c84_1_limits"};
 static const struct sag_rule rule_range_scaled = {"V", "limit of Range A for another nominal voltage, scaled",
@@ -115,6 +115,14 @@ static struct range source_range(const struct sag_tables *tables, const struct s
     if (!isnan(g[SAG_NODE_HIGH_VOLTS]))
         range.high = given_volts(g[SAG_NODE_HIGH_VOLTS]);
     return range;
+}
+
+void sag_source_range(const struct sag_tables *tables, const struct sag_node *source, struct sag_qty *low,
+                      struct sag_qty *high)
+{
+    struct range range = source_range(tables, source);
+    *low = range.low;
+    *high = range.high;
 }
 
 void source_volts(const struct sag_tables *tables, const struct sag_node *node, double volts[SAG_CASE_COUNT])

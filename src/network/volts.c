@@ -80,6 +80,8 @@ static void keep_motor(struct solving *s, size_t i)
     const struct net_motor *m = &s->net.motors[i];
     s->volts[i].at_board[s->which] = cabs(s->net.volts[g->node]);
     s->volts[i].at_motor[s->which] = m->how == NET_POWER ? m->volts_line * g->terminal_share : m->volts_motor;
+    s->volts[i].amps[s->which] = m->line_amps;
+    s->volts[i].power_factor[s->which] = creal(m->y_in) / cabs(m->y_in);
     s->volts[i].stalled[s->which] = s->stalled[i];
 }
 
@@ -179,6 +181,8 @@ static void run_alone(void *context, size_t i)
     a->volts[i].at_board[a->which] = cabs(volts);
     a->volts[i].at_motor[a->which] =
         state.how == NET_POWER ? state.volts_line * motor.terminal_share : state.volts_motor;
+    a->volts[i].amps[a->which] = state.line_amps;
+    a->volts[i].power_factor[a->which] = creal(state.y_in) / cabs(state.y_in);
     a->volts[i].stalled[a->which] = stalled;
 }
 
@@ -237,7 +241,7 @@ static void blank_results(struct solving *s)
     for (size_t i = 0; i < grid->motor_count && s->volts; i++) {
         s->volts[i] = (struct sag_motor_volts){0};
         for (int c = 0; c < SAG_CASE_COUNT; c++)
-            s->volts[i].at_board[c] = s->volts[i].at_motor[c] = NAN;
+            s->volts[i].at_board[c] = s->volts[i].at_motor[c] = s->volts[i].amps[c] = s->volts[i].power_factor[c] = NAN;
     }
     for (size_t i = 0; i < grid->node_count && s->reports; i++) {
         s->reports[i].rated_va = grid->nodes[i].rated_va;

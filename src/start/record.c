@@ -42,8 +42,10 @@ void sim_open_window(struct sim *s)
     struct sag_run *run = s->run;
     size_t n = s->grid.node_count, m = s->grid.motor_count;
     s->window = s->window == run->windows ? 0 : s->window + 1;
-    for (size_t i = 0; i < n; i++)
+    for (size_t i = 0; i < n; i++) {
         run->node_before[s->window * n + i] = run->node_lowest[s->window * n + i] = cabs(s->net.volts[i]);
+        run->node_closing[s->window * n + i] = NAN;
+    }
     for (size_t i = 0; i < m; i++) {
         const struct net_motor *motor = &s->net.motors[i];
         double volts = motor->how == NET_OFF ? NAN : motor->volts_line * s->grid.motors[i].terminal_share;
@@ -154,6 +156,8 @@ static void record_extremes(struct sim *s, size_t i)
     if (isnan(r->volts_closing)) {
         r->volts_closing = line;
         r->board_closing = board;
+        r->amps_closing = on ? m->line_amps : 0;
+        r->power_factor_closing = on ? creal(m->y_in) / cabs(m->y_in) : NAN;
     }
     if (s->window != r->window) /* a later start's dip is told with that start */
         return;
@@ -213,8 +217,12 @@ enum sag_status sim_record(struct sim *s)
     enum sag_status status = SAG_OK;
     double *nodes = run->node_lowest + s->window * s->grid.node_count;
     double *motors = run->motor_lowest + s->window * s->grid.motor_count;
-    for (size_t i = 0; i < s->grid.node_count && s->window < run->windows; i++)
-        nodes[i] = fmin(nodes[i], cabs(s->net.volts[i]));
+    double *closing = run->node_closing + s->window * s->grid.node_count;
+    for (size_t i = 0; i < s->grid.node_count && s->window < run->windows; i++) {
+        double volts = cabs(s->net.volts[i]);
+        nodes[i] = fmin(nodes[i], volts);
+        closing[i] = isnan(closing[i]) ? volts : closing[i];
+    }
     for (size_t i = 0; i < s->grid.motor_count && s->window < run->windows; i++) {
         const struct net_motor *m = &s->net.motors[i];
         if (m->how != NET_OFF)

@@ -64,6 +64,7 @@ static enum sag_status allocate(struct sim *s)
     run->count = s->job->count;
     run->windows = count_windows(s->job);
     run->node_before = calloc(run->windows * n, sizeof *run->node_before);
+    run->node_closing = calloc(run->windows * n, sizeof *run->node_closing);
     run->node_lowest = calloc(run->windows * n, sizeof *run->node_lowest);
     run->motor_before = calloc(run->windows * m, sizeof *run->motor_before);
     run->motor_lowest = calloc(run->windows * m, sizeof *run->motor_lowest);
@@ -74,8 +75,8 @@ static enum sag_status allocate(struct sim *s)
     s->service = calloc(s->job->count ? s->job->count : 1, sizeof *s->service);
     s->share = calloc(m, sizeof *s->share);
     double **arrays[] = {&s->state, &s->slope, &s->stiff, &s->next, &s->slope_next, &s->stage_one};
-    bool whole = run->started && run->node_before && run->node_lowest && run->motor_before && run->motor_lowest &&
-                 run->dragged && s->movers && s->exciters && s->items && s->service && s->share;
+    bool whole = run->started && run->node_before && run->node_closing && run->node_lowest && run->motor_before &&
+                 run->motor_lowest && run->dragged && s->movers && s->exciters && s->items && s->service && s->share;
     for (size_t i = 0; i < sizeof arrays / sizeof *arrays; i++)
         whole = (*arrays[i] = calloc(room, sizeof **arrays[i])) && whole;
     return whole ? net_init(&s->grid, &s->net) : SAG_NO_MEMORY;
@@ -185,6 +186,8 @@ static void put_items(struct sim *s)
                                   .board_before = NAN,
                                   .board_closing = NAN,
                                   .board_lowest = NAN,
+                                  .amps_closing = NAN,
+                                  .power_factor_closing = NAN,
                                   .amps_peak = NAN,
                                   .time_to_speed = NAN,
                                   .speed_end = NAN,
@@ -249,6 +252,7 @@ void sag_run_free(struct sag_run *run)
 {
     free(run->started);
     free(run->node_before);
+    free(run->node_closing);
     free(run->node_lowest);
     free(run->motor_before);
     free(run->motor_lowest);

@@ -5,77 +5,36 @@
 #include "base/number.h"
 #include "write/sheet.h"
 
-static void add_node(struct sag_lines *lines, const struct sag_node *node, const double volts[SAG_CASE_COUNT])
-{
-    static const char *const kinds[] = {"",
-#define WORD(name, word) word,
-                                        SAG_NODE_KINDS(WORD)
-#undef WORD
-    };
-    const double *g = node->given;
-    bool transformer = node->choice[SAG_NODE_KIND] == SAG_NODE_TRANSFORMER;
-    double tap = isnan(g[SAG_NODE_TAP]) ? 0 : g[SAG_NODE_TAP];
-    const struct symbol extra[] = {
-        {"V_2", g[SAG_NODE_SECONDARY_VOLTS], 6}, {"V_1", g[SAG_NODE_PRIMARY_VOLTS], 6}, {"tap", 100 * tap, 3}};
-    struct symbols symbols = {NULL, extra, 3};
-    struct sag_qty value =
-        sag_between(volts[SAG_CASE_NOMINAL], volts[SAG_CASE_LOW], volts[SAG_CASE_HIGH], SAG_COMPUTED);
-    add_line(lines, &symbols,
-             (struct sag_line){.section = "Volts along the path: nominal (low to high), drops taken as zero",
-                               .symbol = node->id,
-                               .words = kinds[node->choice[SAG_NODE_KIND]],
-                               .formula = transformer ? "volts in * V_2 / V_1 * (1 + tap / 100)" : "",
-                               .value = value,
-                               .unit = "V",
-                               .source = transformer ? "transformer plate" : "",
-                               .figures = 6});
-}
-
-/* The feeder's own board has the volts; going up, each transformer's ratio is taken out again. */
-static void add_path(struct sag_lines *lines, const struct sag_supply *supply, const struct sag_board *board,
-                     int32_t node)
-{
-    size_t depth = 0;
-    for (int32_t i = node; i >= 0; i = supply->nodes[i].parent)
-        depth++;
-    struct {
-        int32_t node;
-        double ratio; /* of the board's volts to this node's */
-    } *path = sag_arena_bytes(lines->arena, depth * sizeof *path);
-    double ratio = 1;
-    size_t filled = 0;
-    lines->failed = lines->failed || !path;
-    for (int32_t i = node; i >= 0 && path; i = supply->nodes[i].parent) {
-        path[filled].node = i;
-        path[filled++].ratio = ratio;
-        ratio *= sag_step_ratio(&supply->nodes[i]);
-    }
-    while (filled > 0) {
-        double volts[SAG_CASE_COUNT];
-        filled--;
-        for (int c = 0; c < SAG_CASE_COUNT; c++)
-            volts[c] = board->of[c].volts.value / path[filled].ratio;
-        add_node(lines, &supply->nodes[path[filled].node], volts);
-    }
-}
-
-static void add_board(struct sag_lines *lines, const struct sag_board *board, const struct sag_supply *supply,
+/* Computed volts are those without current less what the path loses; measured ones are what they are. */
+static void add_board(struct sag_lines *lines, const struct sag_sheet_job *job, const struct sag_board *board,
                       int32_t node)
 {
-    for (int c = 0; c < SAG_CASE_COUNT; c++)
-        if (sag_known(&board->of[c].volts)) {
-            const char *path = supply ? path_numbers(lines, supply, node, &board->of[c].volts) : "";
-            add_line(lines, &(struct symbols){0},
-                     (struct sag_line){.section = "Volts at the board",
-                                       .symbol = sag_case_word((enum sag_case)c),
-                                       .words = "line to line",
-                                       .formula = *path ? "ratios and taps" : NULL,
-                                       .numbers = *path ? path : NULL,
-                                       .value = board->of[c].volts,
-                                       .origin = board_origin(supply, (enum sag_case)c, &board->of[c].volts),
-                                       .unit = "V",
-                                       .figures = 5});
-        }
+    for (int c = 0; c < SAG_CASE_COUNT; c++) {
+        const struct sag_qty *volts = &board->of[c].volts;
+        if (!sag_known(volts))
+            continue;
+        bool computed = job->supply && c != SAG_CASE_MEASURED;
+        struct no_load start =
+            computed ? no_load_volts(lines, job, node, (enum sag_case)c) : (struct no_load){volts->value, ""};
+        const struct symbol extra[] = {{"V_0", start.volts, 7}, {"d_p", start.volts - volts->value, 5}};
+        bool drops = computed && job->reports && c != SAG_CASE_HIGH;
+        add_line(
+            lines, &(struct symbols){NULL, extra, 2},
+            (struct sag_line){.section = "Volts at the board",
+                              .symbol = sag_case_word((enum sag_case)c),
+                              .words = c == SAG_CASE_HIGH && computed ? "line to line, no motor runs" : "line to line",
+                              .formula = drops            ? "V_0 - d_p"
+                                         : *start.numbers ? "ratios and taps"
+                                                          : NULL,
+                              .numbers = drops || !*start.numbers ? NULL : start.numbers,
+                              .value = *volts,
+                              .origin = computed                         ? "computed"
+                                        : volts->origin == SAG_NAMEPLATE ? "given"
+                                                                         : NULL,
+                              .unit = "V",
+                              .note = drops ? "V_0: without current; d_p: lost in the path above" : "",
+                              .figures = 5});
+    }
 }
 
 struct totals {
@@ -129,16 +88,20 @@ static void add_motor(struct sag_lines *lines, const struct sag_result *r)
     }
 }
 
-enum sag_status sag_explain_feeder(const struct sag_plant *plant, const struct sag_supply *supply, uint32_t feeder,
-                                   const struct sag_result *results, size_t count, struct sag_lines *lines)
+enum sag_status sag_explain_feeder(const struct sag_sheet_job *job, const struct sag_result *results, size_t count,
+                                   struct sag_lines *lines)
 {
     struct totals totals = {0};
+    uint32_t feeder = results[0].motor.plate->feeder;
+    int32_t node = job->plant->list->feeders[feeder].node;
     *lines = (struct sag_lines){.arena = sag_arena_new()};
     if (!lines->arena)
         return SAG_NO_MEMORY;
-    if (supply)
-        add_path(lines, supply, &plant->boards[feeder], plant->list->feeders[feeder].node);
-    add_board(lines, &plant->boards[feeder], supply, plant->list->feeders[feeder].node);
+    add_path_ohms(lines, job, node);
+    for (int c = SAG_CASE_NOMINAL; c <= SAG_CASE_LOW; c++)
+        if (job->plant->cases[c])
+            add_path_drops(lines, job, node, (enum sag_case)c);
+    add_board(lines, job, &job->plant->boards[feeder], node);
     for (size_t i = 0; i < count; i++) {
         const struct sag_qty *fact = results[i].motor.fact;
         totals.watts += fact[SAG_RATED_POWER].value;

@@ -7,6 +7,7 @@
 #include "write/sheet.h"
 
 struct sheet {
+    const struct sag_sheet_job *job;
     const struct sag_plant *plant;
     const struct sag_supply *supply; /* NULL when volts were typed */
     const struct sag_result *result;
@@ -88,14 +89,10 @@ static void add_facts(const struct sheet *s)
 /* Source volts, line to line, for a volt at the terminals: what headroom means to whoever sets a tap. */
 static double source_per_board(const struct sheet *s)
 {
-    const struct sag_board *board = &s->plant->boards[s->result->motor.plate->feeder];
     int32_t node = s->plant->list->feeders[s->result->motor.plate->feeder].node;
     if (!s->supply || node < 0)
         return 1;
-    while (s->supply->nodes[node].parent >= 0)
-        node = s->supply->nodes[node].parent;
-    return s->supply->nodes[node].given[SAG_NODE_NOMINAL_VOLTS] / board->of[SAG_CASE_NOMINAL].volts.value /
-           s->result->motor.terminal_share;
+    return 1 / ratio_from_source(s->supply, node) / s->result->motor.terminal_share;
 }
 
 struct band_line {
@@ -132,6 +129,71 @@ static const char *edge_formula(const struct sheet *s, const struct sag_terminal
     return upper ? "1.1 * V_r" : "0.9 * V_r";
 }
 
+static const char *phase_words(const struct sag_motor *motor, const char *sum)
+{
+    return !motor->line_to_neutral ? "" : motor->terminal_share == 0.5 ? " / 2" : *sum ? " / sqrt3" : "";
+}
+
+/* Volts without current, less what the path and the branch cable lose; measured volts have the path's loss in them. */
+static void add_network_volts(const struct sheet *s, const char *section, enum sag_case which)
+{
+    const struct sag_motor *motor = &s->result->motor;
+    const struct sag_motor_volts *own = &s->plant->volts[s->result->index];
+    const struct sag_board *board = &s->plant->boards[motor->plate->feeder];
+    bool measured = which == SAG_CASE_MEASURED;
+    struct no_load start =
+        measured ? (struct no_load){board->of[which].volts.value, ""}
+                 : no_load_volts(s->lines, s->job, s->plant->list->feeders[motor->plate->feeder].node, which);
+    double at_board = own->at_board[which], at_motor = own->at_motor[which] / motor->terminal_share;
+    const struct symbol extra[] = {
+        {"V_0", start.volts, 8}, {"d_p", start.volts - at_board, 5}, {"d_b", at_board - at_motor, 5}};
+    struct symbols symbols = {NULL, extra, 3};
+    struct sag_qty volts = s->result->of[which].terminals.volts;
+    add_line(s->lines, &symbols,
+             (struct sag_line){.section = section,
+                               .symbol = "V_0",
+                               .words = measured ? "volts at the board, with its load"
+                                                 : "volts at the board without current",
+                               .formula = *start.numbers ? "ratios and taps" : "",
+                               .numbers = *start.numbers ? start.numbers : NULL,
+                               .value = sag_exact(start.volts, measured ? SAG_MEASURED : SAG_COMPUTED),
+                               .unit = "V",
+                               .source = measured ? board->of[which].volts.rule->source : "",
+                               .figures = 5});
+    add_line(
+        s->lines, &symbols,
+        (struct sag_line){
+            .section = section,
+            .symbol = "V_t",
+            .words = motor->line_to_neutral ? "volts at the terminals, line to neutral" : "volts at the terminals",
+            .formula = sheet_text(s->lines, "%sV_0 - d_p - d_b%s", motor->line_to_neutral ? "(" : "",
+                                  motor->line_to_neutral ? sheet_text(s->lines, ")%s", phase_words(motor, "s")) : ""),
+            .value = volts,
+            .unit = "V",
+            .source = "",
+            .note = "d_p: lost in the path above the board; d_b: in the branch cable",
+            .figures = 5});
+}
+
+static void add_terminal_volts(const struct sheet *s, const char *section, enum sag_case which)
+{
+    const struct sag_motor *motor = &s->result->motor;
+    const struct sag_motor_case *c = &s->result->of[which];
+    if (s->plant->volts) {
+        add_network_volts(s, section, which);
+        return;
+    }
+    add_line(s->lines, &(struct symbols){0},
+             (struct sag_line){.section = section,
+                               .symbol = "V_t",
+                               .words = motor->line_to_neutral ? "volts at the terminals, line to neutral"
+                                                               : "volts at the terminals, no drop counted",
+                               .value = c->terminals.volts,
+                               .origin = c->supply_volts.origin == SAG_NAMEPLATE ? "given" : NULL,
+                               .unit = "V",
+                               .figures = 5});
+}
+
 static void add_band(const struct sheet *s, enum sag_case which)
 {
     const struct sag_motor *motor = &s->result->motor;
@@ -144,23 +206,7 @@ static void add_band(const struct sheet *s, enum sag_case which)
                                    {"u", 100 * t->unbalance, 3}, {"k_s", source_per_board(s), 8}};
     struct symbols symbols = {motor, extra, sizeof extra / sizeof *extra};
     double to_low = t->volts.value - t->band_low, to_high = t->band_high - t->volts.value;
-    int32_t node = s->plant->list->feeders[motor->plate->feeder].node;
-    const char *path = s->supply ? path_numbers(s->lines, s->supply, node, &c->supply_volts) : "";
-    add_line(s->lines, &symbols,
-             (struct sag_line){.section = section,
-                               .symbol = "V_t",
-                               .words = motor->line_to_neutral ? "volts at the terminals, line to neutral"
-                                                               : "volts at the terminals, no drop counted",
-                               .formula = *path ? "ratios and taps" : NULL,
-                               .numbers = *path && motor->line_to_neutral
-                                              ? sheet_text(s->lines, "%s * %s", path,
-                                                           motor->terminal_share == 0.5 ? "1 / 2" : "1 / sqrt3")
-                                          : *path ? path
-                                                  : NULL,
-                               .value = t->volts,
-                               .origin = board_origin(s->supply, which, &c->supply_volts),
-                               .unit = "V",
-                               .figures = 5});
+    add_terminal_volts(s, section, which);
     const struct band_line lines[] = {
         {"V_t/V_r", "share of plate volts", "100 * V_t / V_r", "%", "", "", 100 * t->volts_share, 5},
         {"V_lo", "lower edge of the band", edge_formula(s, t, false), "V", t->band_source, "", t->band_low, 5},
@@ -328,10 +374,10 @@ static void add_sensitivity(const struct sheet *s, enum sag_case which)
     }
 }
 
-static void add_findings(const struct sheet *s)
+static void add_findings(const struct sheet *s, const struct sag_finding *findings, size_t count)
 {
-    for (size_t i = 0; i < s->result->finding_count; i++) {
-        const struct sag_finding *f = &s->result->findings[i];
+    for (size_t i = 0; i < count; i++) {
+        const struct sag_finding *f = &findings[i];
         char limit[SAG_NUMBER_ROOM], watch[SAG_NUMBER_ROOM];
         sag_number_figures(limit, f->limit, 4);
         sag_number_figures(watch, f->watch, 4);
@@ -354,11 +400,27 @@ static void add_findings(const struct sheet *s)
     }
 }
 
-enum sag_status sag_explain_motor(const struct sag_plant *plant, const struct sag_supply *supply,
-                                  const struct sag_result *result, const struct sag_units *units,
+/* The path once, then what it loses in the two cases in which all motors run. */
+static void add_path(const struct sheet *s)
+{
+    const struct sag_plate *plate = s->result->motor.plate;
+    int32_t node = s->plant->list->feeders[plate->feeder].node;
+    static const enum sag_case cases[] = {SAG_CASE_NOMINAL, SAG_CASE_LOW};
+    if (!s->job->reports)
+        return;
+    add_path_ohms(s->lines, s->job, node);
+    add_branch_ohms(s->lines, s->job, plate);
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++)
+        if (s->result->of[cases[i]].present) {
+            add_path_drops(s->lines, s->job, node, cases[i]);
+            add_branch_drop(s->lines, s->job, plate, cases[i]);
+        }
+}
+
+enum sag_status sag_explain_motor(const struct sag_sheet_job *job, const struct sag_result *result,
                                   struct sag_lines *lines)
 {
-    struct sheet s = {plant, supply, result, units, lines};
+    struct sheet s = {job, job->plant, job->supply, result, &job->units, lines};
     int last = SAG_CASE_COUNT;
     *lines = (struct sag_lines){.arena = sag_arena_new()};
     if (!lines->arena)
@@ -368,6 +430,7 @@ enum sag_status sag_explain_motor(const struct sag_plant *plant, const struct sa
         add_line(lines, &(struct symbols){0},
                  (struct sag_line){
                      .section = "Note in the list", .words = result->motor.plate->note, .value = sag_unknown()});
+    add_path(&s);
     for (int i = 0; i < SAG_CASE_COUNT; i++)
         if (result->of[i].present)
             add_band(&s, (enum sag_case)i);
@@ -379,6 +442,9 @@ enum sag_status sag_explain_motor(const struct sag_plant *plant, const struct sa
         }
     if (last < SAG_CASE_COUNT)
         add_sensitivity(&s, (enum sag_case)last);
-    add_findings(&s);
+    add_start(lines, job);
+    add_findings(&s, result->findings, result->finding_count);
+    if (job->start)
+        add_findings(&s, job->start->findings, job->start->finding_count);
     return lines->failed ? SAG_NO_MEMORY : SAG_OK;
 }

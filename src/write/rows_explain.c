@@ -72,9 +72,11 @@ static void put_cells(FILE *stream, const struct cell cells[], size_t count)
     while (count > 0 && !*cells[count - 1].text)
         count--;
     for (size_t i = 0; i < count; i++) {
-        if (i + 1 == count || text_width(cells[i].text) > cells[i].width)
+        bool wide = text_width(cells[i].text) >= cells[i].width;
+        if (i + 1 == count || wide) {
             put_plain(stream, cells[i].text);
-        else
+            fputs(i + 1 < count && i == 0 ? " " : "", stream);
+        } else
             put_padded(stream, cells[i].text, cells[i].width);
     }
 }
@@ -111,8 +113,9 @@ static void print_line(FILE *stream, const struct sag_line *line)
     const struct cell last[] = {{line->unit, UNIT}, {bounds, BOUNDS}, {*line->origin ? " " : "", 1}, {line->origin, 0}};
     put_cells(stream, last, sizeof last / sizeof *last);
     fputc('\n', stream);
+    bool two_lines = strlen(line->formula) + strlen(line->numbers) > 82; /* with the indent, more than 100 columns */
     if (*line->numbers)
-        fprintf(stream, "            = %s = %s\n", line->formula, line->numbers);
+        fprintf(stream, "            = %s%s= %s\n", line->formula, two_lines ? "\n            " : " ", line->numbers);
     else if (*line->formula)
         fprintf(stream, "            %s\n", line->formula);
     if (*line->source)

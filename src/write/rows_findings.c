@@ -20,7 +20,7 @@ enum {
 };
 
 static const struct sag_column columns[] = {
-    [AT_SUBJECT] = {"subject", "motor", "", 12, 0, SAG_CELL_TEXT},
+    [AT_SUBJECT] = {"subject", "subject", "", 12, 0, SAG_CELL_TEXT},
     [AT_CHECK] = {"check", "check", "", 16, 0, SAG_CELL_TEXT},
     [AT_CASE] = {"case", "case", "", 8, 0, SAG_CELL_TEXT},
     [AT_VALUE] = {"value", "value", "", 8, 2, SAG_CELL_NUMBER},
@@ -33,6 +33,11 @@ static const struct sag_column columns[] = {
 
 const struct sag_view sag_finding_view = {columns, sizeof columns / sizeof *columns};
 
+static const char *subject_word(const struct sag_motor_list *list, const struct sag_finding *f)
+{
+    return f->board ? f->board : list->plates[f->motor].tag;
+}
+
 static const char *case_word(const struct sag_finding *f)
 {
     return f->which < SAG_CASE_COUNT ? sag_case_word((enum sag_case)f->which) : "";
@@ -40,7 +45,7 @@ static const char *case_word(const struct sag_finding *f)
 
 void sag_finding_row(const struct sag_motor_list *list, const struct sag_finding *f, struct sag_value *v)
 {
-    v[AT_SUBJECT] = (struct sag_value){NAN, list->plates[f->motor].tag};
+    v[AT_SUBJECT] = (struct sag_value){NAN, subject_word(list, f)};
     v[AT_CHECK] = (struct sag_value){NAN, f->check->name};
     v[AT_CASE] = (struct sag_value){NAN, case_word(f)};
     v[AT_VALUE] = (struct sag_value){f->value.value, ""};
@@ -144,7 +149,10 @@ static void put_values(struct lines *l, const struct sag_finding *group, size_t 
     sag_number_print(a, all.least, 1);
     sag_number_print(b, all.most, 1);
     bool one = strcmp(a, b) == 0;
-    snprintf(text, sizeof text, "%s%s%s %s,", a, one ? "" : " to ", one ? "" : b, group->check->unit);
+    if (isinf(all.most))
+        snprintf(b, sizeof b, "any");
+    snprintf(text, sizeof text, "%s%s%s %s,", isinf(all.least) ? b : a, one ? "" : " to ", one ? "" : b,
+             group->check->unit);
     put_words(l, text);
     if (all.low < group->limit && all.high > group->limit) { /* the bounds are what decided */
         snprintf(text, sizeof text, "bounds %s to %s,", sag_number_print(a, all.low, 1),
@@ -172,7 +180,7 @@ static void put_entry(FILE *stream, bool colour, const struct sag_motor_list *li
     snprintf(text, sizeof text, "%s%s%s:", group->check->name, *case_word(group) ? ", " : "", case_word(group));
     put_words(&l, text);
     for (size_t i = 0; i < count && i < MOST_TAGS; i++)
-        put_word(&l, list->plates[group[i].motor].tag);
+        put_word(&l, subject_word(list, &group[i]));
     if (count > MOST_TAGS) {
         snprintf(text, sizeof text, "and %zu more", count - MOST_TAGS);
         put_words(&l, text);
@@ -185,7 +193,10 @@ static void put_entry(FILE *stream, bool colour, const struct sag_motor_list *li
     put_words(&l, text);
     if (strcmp(group->missing, "saturation") == 0)
         put_words(&l, "- settle saturation next: no-load amps at rated and at 110 % volts");
-    else if (*group->missing) {
+    else if (*group->missing && group->board) {
+        snprintf(text, sizeof text, "- ask for %s of the supply next", group->missing);
+        put_words(&l, text);
+    } else if (*group->missing) {
         snprintf(text, sizeof text, "- read %s from the plate next", group->missing);
         put_words(&l, text);
     }

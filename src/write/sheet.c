@@ -137,34 +137,3 @@ void sag_lines_free(struct sag_lines *lines)
     sag_arena_free(lines->arena);
     *lines = (struct sag_lines){0};
 }
-
-const char *board_origin(const struct sag_supply *supply, enum sag_case which, const struct sag_qty *volts)
-{
-    if (which == SAG_CASE_MEASURED)
-        return NULL;
-    if (supply)
-        return "computed";
-    return volts->origin == SAG_NAMEPLATE ? "given" : NULL;
-}
-
-const char *path_numbers(struct sag_lines *lines, const struct sag_supply *supply, int32_t node,
-                         const struct sag_qty *volts)
-{
-    const char *steps = "";
-    double ratio = 1;
-    char number[SAG_NUMBER_ROOM], primary[SAG_NUMBER_ROOM], secondary[SAG_NUMBER_ROOM], tap[SAG_NUMBER_ROOM];
-    for (int32_t i = node; i >= 0; i = supply->nodes[i].parent) {
-        const double *g = supply->nodes[i].given;
-        if (volts->origin == SAG_MEASURED && !isnan(g[SAG_NODE_MEASURED_AB]))
-            break;
-        if (supply->nodes[i].choice[SAG_NODE_KIND] != SAG_NODE_TRANSFORMER)
-            continue;
-        ratio *= sag_step_ratio(&supply->nodes[i]);
-        double percent = isnan(g[SAG_NODE_TAP]) ? 0 : 100 * g[SAG_NODE_TAP];
-        bool tapped = percent != 0;
-        steps = sheet_text(lines, " * %s / %s%s%s%s%s", sag_number_figures(secondary, g[SAG_NODE_SECONDARY_VOLTS], 7),
-                           sag_number_figures(primary, g[SAG_NODE_PRIMARY_VOLTS], 7), tapped ? " * (1 + " : "",
-                           tapped ? sag_number_figures(tap, percent, 4) : "", tapped ? " / 100)" : "", steps);
-    }
-    return *steps ? sheet_text(lines, "%s%s", sag_number_figures(number, volts->value / ratio, 7), steps) : "";
-}

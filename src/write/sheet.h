@@ -20,13 +20,28 @@ struct symbols {
 /* Add a line with its own rule: symbol, formula and source come from value.rule where the line leaves them NULL. */
 void add_line(struct sag_lines *lines, const struct symbols *symbols, struct sag_line line);
 
-/* What the sheet says of where a board's volts are from; NULL: their own origin, such as measured or table. */
-const char *board_origin(const struct sag_supply *supply, enum sag_case which, const struct sag_qty *volts);
+/* Line volts of a node without current, and how they come about from the source's: "14490 * 480 / 13800 * (1 + 2.5 /
+   100)"; `numbers` is "" where nothing changes them. */
+struct no_load {
+    double volts;
+    const char *numbers;
+};
+struct no_load no_load_volts(struct sag_lines *lines, const struct sag_sheet_job *job, int32_t node,
+                             enum sag_case which);
 
-/* How a board's volts come about, as numbers: "14490 * 480 / 13800 * (1 + 2.5 / 100)"; "" where nothing changes them.
-   `volts` are the board's, from the source or, measured, from the nearest row above that has a measurement. */
-const char *path_numbers(struct sag_lines *lines, const struct sag_supply *supply, int32_t node,
-                         const struct sag_qty *volts);
+/* Volts at `from` for one at the source above it, by ratios and taps. */
+double ratio_from_source(const struct sag_supply *supply, int32_t node);
+
+/* Sections of the path down to a node: its ohms, and what a case loses in it. */
+void add_path_ohms(struct sag_lines *lines, const struct sag_sheet_job *job, int32_t node);
+void add_path_drops(struct sag_lines *lines, const struct sag_sheet_job *job, int32_t node, enum sag_case which);
+/* The same of a motor's branch cable; nothing when it has none. */
+void add_branch_ohms(struct sag_lines *lines, const struct sag_sheet_job *job, const struct sag_plate *plate);
+void add_branch_drop(struct sag_lines *lines, const struct sag_sheet_job *job, const struct sag_plate *plate,
+                     enum sag_case which);
+
+/* Sections of a motor's start, one a case. */
+void add_start(struct sag_lines *lines, const struct sag_sheet_job *job);
 
 /* printf into the sheet's memory; "" when there is none left. */
 const char *sheet_text(struct sag_lines *lines, const char *format, ...) __attribute__((format(printf, 2, 3)));

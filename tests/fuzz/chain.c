@@ -269,15 +269,14 @@ static void print_sheet(const struct chain *c, struct sag_lines *lines)
 /* A motor's sheet works everything out again for each assumed fact: too slow for a list. */
 static void explain(const struct chain *c, bool motor)
 {
-    const struct sag_supply *supply = c->has_supply ? &c->supply : NULL;
-    uint32_t feeder = c->results[0].motor.plate->feeder;
+    const struct sag_sheet_job job = {
+        .plant = &c->plant, .supply = c->has_supply ? &c->supply : NULL, .units = {.si = true}};
     struct sag_lines lines = {0};
-    must(sag_explain_feeder(&c->plant, supply, feeder, c->results, c->count, &lines) == SAG_OK, "memory", "sheet");
+    must(sag_explain_feeder(&job, c->results, c->count, &lines) == SAG_OK, "memory", "sheet");
     print_sheet(c, &lines);
     if (!motor)
         return;
-    const struct sag_units units = {.si = true};
-    must(sag_explain_motor(&c->plant, supply, c->results, &units, &lines) == SAG_OK, "memory", "sheet");
+    must(sag_explain_motor(&job, c->results, &lines) == SAG_OK, "memory", "sheet");
     print_sheet(c, &lines);
 }
 

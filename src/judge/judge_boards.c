@@ -1,0 +1,112 @@
+/* Checks of boards: what goes through them, what a fault there brings, whether measurement and network agree. */
+#include <math.h>
+
+#include "judge/parts.h"
+
+#define PERCENT 100.0
+
+/* The kVA of the row itself; an open-delta bank's are 1/sqrt3 of what its units would carry in a closed one. */
+bool measure_capacity(const struct sag_subject *s, struct sag_measure *m)
+{
+    const double most = 100, watched = 80; /* %; common practice, no source: room for a start and a hot day */
+    if (s->which == SAG_CASE_COUNT || isnan(s->report->rated_va))
+        return false;
+    double share = s->report->of[s->which].va / s->report->rated_va;
+    *m = (struct sag_measure){.value = sag_exact(PERCENT * share, SAG_COMPUTED),
+                              .limit = most,
+                              .watch = watched,
+                              .side = AT_MOST,
+                              .source = "its own kVA; 80 %, common practice"};
+    return true;
+}
+
+/* Behind a utility whose fault level nobody gave the network shows the most that can be. */
+static bool is_upper_bound(const struct sag_subject *s)
+{
+    const struct sag_grid_node *n = s->node;
+    while (n->parent >= 0)
+        n = &s->grid->nodes[n->parent];
+    return n->kind == SAG_NODE_UTILITY && n->r == 0 && n->x == 0;
+}
+
+/* A fault does not ask for the case: sources and every motor that normally runs, at nominal volts. */
+bool measure_fault_rating(const struct sag_subject *s, struct sag_measure *m)
+{
+    const double most = 100, watched = 90; /* %; the 10 % to spare are common practice, no source */
+    if (s->which != SAG_CASE_COUNT || isnan(s->report->rating_amps))
+        return false;
+    double motors = s->report->motor_fault_amps; /* not known beside a fault without end */
+    double share = (s->report->fault_amps + (isnan(motors) ? 0 : motors)) / s->report->rating_amps;
+    struct sag_qty value = sag_exact(PERCENT * share, SAG_COMPUTED);
+    if (is_upper_bound(s))
+        value = sag_between(PERCENT * share, 0, PERCENT * share, SAG_ASSUMED);
+    *m = (struct sag_measure){.value = value,
+                              .limit = most,
+                              .watch = watched,
+                              .side = AT_MOST,
+                              .source = "NFPA 70-2023 110.9 (from memory); 90 %, common practice"};
+    return true;
+}
+
+bool measure_measured_gap(const struct sag_subject *s, struct sag_measure *m)
+{
+    const double most = 2; /* % of computed volts: meter and cable lengths together; common practice, no source */
+    if (s->which != SAG_CASE_MEASURED || !s->report->of[s->which].measured_here)
+        return false;
+    const struct sag_board_flow *f = &s->report->of[s->which];
+    *m = (struct sag_measure){.value = sag_exact(PERCENT * fabs(f->volts_ll / f->computed_volts - 1), SAG_MEASURED),
+                              .limit = most,
+                              .watch = most,
+                              .side = AT_MOST,
+                              .advisory = true,
+                              .source = "2 %, common practice"};
+    return true;
+}
+
+/* The checks of one case, or with `which` SAG_CASE_COUNT those of none. */
+static enum sag_verdict run_checks(const struct sag_subject *s, size_t node, struct sag_board_result *r)
+{
+    enum sag_verdict worst = SAG_VERDICT_OK;
+    for (size_t i = start_checks_end(); i < sag_check_count(); i++) {
+        const struct sag_check *check = sag_check_at(i);
+        struct sag_measure m;
+        if (!check->measure(s, &m) || isnan(m.value.value))
+            continue;
+        enum sag_verdict verdict = verdict_of(&m);
+        worst = worse(worst, verdict);
+        if (verdict == SAG_VERDICT_OK || r->finding_count == SAG_MOST_BOARD_FINDINGS)
+            continue;
+        r->findings[r->finding_count++] = (struct sag_finding){
+            .motor = node,
+            .board = s->node->id,
+            .check = check,
+            .value = m.value,
+            .limit = m.limit,
+            .watch = m.watch,
+            .source = m.source,
+            .missing = verdict == SAG_VERDICT_UNKNOWN ? "fault_mva" : "", /* all else is as given */
+            .which = (uint8_t)s->which,
+            .verdict = (uint8_t)verdict,
+        };
+    }
+    r->worst = worse(r->worst, worst);
+    return worst;
+}
+
+void sag_judge_boards(const struct sag_plant *plant, const struct sag_grid *grid,
+                      const struct sag_board_report *reports, struct sag_board_result *results)
+{
+    for (size_t i = 0; i < grid->node_count; i++) {
+        struct sag_board_result *r = &results[i];
+        *r = (struct sag_board_result){0};
+        struct sag_subject s = {
+            .plant = plant, .grid = grid, .node = &grid->nodes[i], .report = &reports[i], .which = SAG_CASE_COUNT};
+        enum sag_verdict of_fault = run_checks(&s, i, r);
+        for (int c = 0; c < SAG_CASE_COUNT; c++) {
+            r->present[c] = plant->cases[c] && !isnan(reports[i].of[c].volts_ll);
+            s.which = (enum sag_case)c;
+            if (r->present[c])
+                r->verdict[c] = worse(of_fault, run_checks(&s, i, r));
+        }
+    }
+}
