@@ -73,7 +73,6 @@ struct sag_grid_node {
     double synchronous_x;                      /* of a generator, ohms a phase */
     uint8_t kind;                              /* enum sag_node_kind */
     uint8_t load_kind;                         /* enum sag_load_kind, never blank */
-    bool assumed_x_over_r, assumed_conductor;  /* stood in for a blank cell */
     uint32_t line;
 };
 

@@ -27,7 +27,6 @@ static void put_cable(const struct sag_tables *tables, const struct sag_node *no
     bool ohms = !isnan(g[SAG_NODE_OHMS_R]) || !isnan(g[SAG_NODE_OHMS_X]);
     out->r = ohms ? or_default(g[SAG_NODE_OHMS_R], 0) : cable.ohms_r * length / sets;
     out->x = ohms ? or_default(g[SAG_NODE_OHMS_X], 0) : cable.ohms_x * length / sets * node->hz / HZ_OF_TABLES;
-    out->assumed_conductor = !ohms && (material == SAG_MATERIAL_BLANK || raceway == SAG_RACEWAY_BLANK);
 }
 
 /* An open bank has two units of the three: two thirds of their kVA are not usable either, and to balanced current it
@@ -44,7 +43,6 @@ static void put_transformer(const struct sag_tables *tables, const struct sag_no
     out->r = z / sqrt(1 + ratio * ratio);
     out->x = out->r * ratio;
     out->rated_va = g[SAG_NODE_RATED_VA] / (open ? sqrt(3.0) : 1);
-    out->assumed_x_over_r = isnan(g[SAG_NODE_X_OVER_R]);
 }
 
 static void put_utility(const struct sag_tables *tables, const struct sag_node *node, struct sag_grid_node *out)
@@ -57,7 +55,6 @@ static void put_utility(const struct sag_tables *tables, const struct sag_node *
     double ratio = or_default(g[SAG_NODE_X_OVER_R], sag_ask_network_default(tables, "utility_x_over_r").value);
     out->r = volts * volts / fault_va / sqrt(1 + ratio * ratio);
     out->x = out->r * ratio;
-    out->assumed_x_over_r = isnan(g[SAG_NODE_X_OVER_R]);
 }
 
 static void put_generator(const struct sag_tables *tables, const struct sag_node *node, struct sag_grid_node *out)
@@ -77,7 +74,6 @@ static void put_generator(const struct sag_tables *tables, const struct sag_node
         sag_ask_network_default(tables, "generator_short_circuit_time").value * out->synchronous_x / out->x;
     out->recovery_time =
         or_default(g[SAG_NODE_RECOVERY_TIME], sag_ask_network_default(tables, "generator_recovery_time").value);
-    out->assumed_x_over_r = isnan(g[SAG_NODE_TRANSIENT]);
 }
 
 void put_node(const struct sag_tables *tables, const struct sag_node *node, struct sag_grid_node *out)
