@@ -1,4 +1,5 @@
 /* start: what happens when a motor, a sequence or everything starts. */
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
@@ -273,7 +274,7 @@ static enum sag_status print_advice(struct session *s, struct starting *st, FILE
     enum sag_status status = find_advice(s, st, MOST, &list);
     struct sag_sheet sheet = st->sheet;
     st->sheet = (struct sag_sheet){.stream = stream, .view = &sag_advice_view, .colour = sheet.colour};
-    if (status == SAG_OK && list.tried) {
+    if (status == SAG_OK && list.count) {
         st->writer->begin(&st->sheet, "What makes failing starts pass (each line was run, in order of cost)");
         status = write_advice(s, st, &list);
     }
@@ -377,6 +378,16 @@ static enum sag_status write_all(struct session *s, struct starting *st, FILE *s
     return text ? print_text(s, st, stream) : write_rows(s, st);
 }
 
+/* A sequence that starts nothing answers nothing. */
+static enum sag_status check_sequence(struct session *s, const struct starting *st)
+{
+    for (size_t i = 0; i < s->order_count; i++)
+        if (st->plan.order != SAG_START_SEQUENCE || !isnan(s->list.plates[s->order[i]].given[SAG_START_ORDER]))
+            return SAG_OK;
+    return sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){s->list.file, 0, 0},
+                        "start_order: none of the motors chosen has one; --sequence needs it");
+}
+
 static enum sag_status prepare(struct session *s, struct starting *st)
 {
     st->plan = (struct sag_start_plan){.plant = &s->plant,
@@ -391,6 +402,8 @@ static enum sag_status prepare(struct session *s, struct starting *st)
     st->results = calloc(s->order_count, sizeof *st->results);
     if (status == SAG_OK && !st->results)
         status = SAG_NO_MEMORY;
+    if (status == SAG_OK)
+        status = check_sequence(s, st);
     if (status == SAG_OK)
         status = build_grids(s, st);
     if (status == SAG_OK && !s->options->trace)

@@ -73,9 +73,17 @@ static void complete_inertia(struct completing *c)
     set_fact(c, SAG_LOAD_INERTIA, load, &rule_load_inertia);
 }
 
+/* Fire and jockey pumps drive pumps whether the list says so or not. */
+static uint8_t load_kind(const struct sag_plate *plate)
+{
+    uint8_t duty = plate->choice[SAG_DUTY];
+    bool pumps = duty == SAG_DUTY_FIRE_PUMP || duty == SAG_DUTY_JOCKEY_PUMP;
+    return plate->choice[SAG_LOAD] == SAG_LOAD_BLANK && pumps ? SAG_LOAD_PUMP : plate->choice[SAG_LOAD];
+}
+
 void complete_load(struct completing *c)
 {
-    uint8_t kind = c->plate->choice[SAG_LOAD];
+    uint8_t kind = load_kind(c->plate);
     double watts = given(c, SAG_LOAD_POWER);
     c->motor->load =
         sag_ask_load_shape(c->tables, kind == SAG_LOAD_BLANK ? "constant" : sag_choice_word(SAG_LOAD, kind));

@@ -49,8 +49,8 @@ bool measure_start_speed(const struct sag_subject *s, struct sag_measure *m)
 
 bool measure_start_torque(const struct sag_subject *s, struct sag_measure *m)
 {
-    if (!started(s) || !sag_known(&s->in_start->least_surplus))
-        return false;
+    if (!started(s) || !s->in_start->likely.runs_up || !sag_known(&s->in_start->least_surplus))
+        return false; /* one that hangs has its own check */
     *m = (struct sag_measure){.value = sag_scaled(s->in_start->least_surplus, PERCENT),
                               .limit = 0,
                               .watch = 10, /* of rated torque to spare; common practice */
