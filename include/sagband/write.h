@@ -96,7 +96,7 @@ struct sag_board_table {
     const struct sag_board_result *results;
 };
 /* Values of sag_supply_view, of a board in a case it has volts in. */
-void sag_supply_row(const struct sag_board_table *table, size_t node, enum sag_case which, struct sag_row_text *text,
+void sag_supply_row(const struct sag_board_table *table, size_t board, enum sag_case which, struct sag_row_text *text,
                     struct sag_value *values);
 /* Values of sag_start_view, of a motor in a case it was started in. */
 void sag_start_row(const struct sag_plant *plant, const struct sag_start_result *result, enum sag_case which,

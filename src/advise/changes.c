@@ -25,7 +25,8 @@ static const char *shown(struct sag_shown *room, const char *text)
     return sag_shown(room, text, strlen(text));
 }
 
-/* --- the driven machine unloaded ------------------------------------------------------------------------------- */
+/* --- the driven machine unloaded
+ * -------------------------------------------------------------------------------------- */
 
 static void set_load(struct trial *t, double share)
 {
@@ -53,7 +54,8 @@ static enum sag_status unload(struct trial *t, const char *kind)
     return SAG_OK;
 }
 
-/* --- motors switched off before ---------------------------------------------------------------------------------- */
+/* --- motors switched off before
+ * --------------------------------------------------------------------------------------- */
 
 struct candidate {
     size_t motor;
@@ -190,7 +192,8 @@ static enum sag_status raise_tap(struct trial *t, const char *kind)
     struct sag_shown name;
     for (int32_t at = likely_motor(t)->node; t->supply && at >= 0; at = t->supply->nodes[at].parent) {
         double now = t->supply->nodes[at].choice[SAG_NODE_KIND] == SAG_NODE_TRANSFORMER ? tap_of(t->supply, at) : most;
-        for (double tap = now + step; tap <= most + 1e-9; tap += step) {
+        for (int up = 1; now + up * step <= most + 1e-9; up++) {
+            double tap = now + up * step;
             trial_reset(t);
             set_tap(t, at, tap);
             if (trial_passes(t))
@@ -369,7 +372,7 @@ static enum sag_status conductors(struct trial *t, const char *kind)
 }
 
 /* --- a boost at the motor
- * ----------------------------------------------------------------------------------------------- */
+ * --------------------------------------------------------------------------------------------- */
 
 /* Through a transformer of ratio n the line sees a motor of rated volts / n that takes n times the amps. */
 static void boost_motor(struct trial *t, double ratio)
@@ -398,7 +401,7 @@ static enum sag_status boost(struct trial *t, const char *kind)
 }
 
 /* --- a larger transformer
- * ------------------------------------------------------------------------------------------------ */
+ * --------------------------------------------------------------------------------------------- */
 
 static enum sag_status larger_transformer(struct trial *t, const char *kind)
 {

@@ -104,7 +104,7 @@ void start_reruns_free(struct start_reruns *reruns);
 const char *decisive_start_column(const struct sag_subject *subject, const struct sag_check *check);
 
 /* What a case's runs, one a corner that was run (from 1 to all), say of their i-th closing. */
-void condense_start(const struct sag_start_plan *plan, const struct sag_run *runs, int corners, size_t i,
+void condense_start(const struct sag_start_plan *plan, const struct sag_run *runs, int count, size_t i,
                     struct sag_start_case *out);
 
 /* The column whose fact moves `check` most between its bounds; "" when none does. */

@@ -36,9 +36,9 @@ enum {
 };
 
 #define VOLTS_COLUMN(id, name, head, unit, width, decimals, kind, in_volts, in_faults)                                 \
-    {name, in_volts ? head : NULL, unit, width, decimals, SAG_CELL_##kind},
+    {name, (in_volts) ? (head) : NULL, unit, width, decimals, SAG_CELL_##kind},
 #define FAULT_COLUMN(id, name, head, unit, width, decimals, kind, in_volts, in_faults)                                 \
-    {name, in_faults ? head : NULL, unit, width, decimals, SAG_CELL_##kind},
+    {name, (in_faults) ? (head) : NULL, unit, width, decimals, SAG_CELL_##kind},
 static const struct sag_column volts_columns[] = {SUPPLY_COLUMNS(VOLTS_COLUMN)};
 static const struct sag_column fault_columns[] = {SUPPLY_COLUMNS(FAULT_COLUMN)};
 #undef VOLTS_COLUMN
@@ -95,18 +95,18 @@ static void put_flow(const struct sag_node *node, const struct sag_board_report 
     v[AT_COMPUTED].number = f->computed_volts;
 }
 
-void sag_supply_row(const struct sag_board_table *t, size_t i, enum sag_case which, struct sag_row_text *text,
+void sag_supply_row(const struct sag_board_table *t, size_t board, enum sag_case which, struct sag_row_text *text,
                     struct sag_value *v)
 {
-    const struct sag_node *node = &t->supply->nodes[i];
+    const struct sag_node *node = &t->supply->nodes[board];
     for (size_t k = 0; k < sag_supply_view.count; k++)
         v[k] = (struct sag_value){NAN, ""};
     v[AT_BOARD].text = node->id;
     v[AT_FED_FROM].text = node->parent < 0 ? "" : t->supply->nodes[node->parent].id;
     v[AT_KIND].text = kind_word(node->choice[SAG_NODE_KIND]);
     v[AT_CASE].text = sag_case_word(which);
-    v[AT_VERDICT].text = sag_verdict_word(t->results[i].verdict[which]);
+    v[AT_VERDICT].text = sag_verdict_word(t->results[board].verdict[which]);
     v[AT_ASSUMED].text = assumed_columns(node, text->assumed, sizeof text->assumed);
-    put_flow(node, &t->reports[i], &t->reports[i].of[which], v);
-    put_faults(&t->reports[i], v);
+    put_flow(node, &t->reports[board], &t->reports[board].of[which], v);
+    put_faults(&t->reports[board], v);
 }

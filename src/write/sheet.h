@@ -33,8 +33,8 @@ struct no_load no_load_volts(struct sag_lines *lines, const struct sag_sheet_job
 double ratio_from_source(const struct sag_supply *supply, int32_t node);
 
 /* Sections of the path down to a node: its ohms, and what a case loses in it. */
-void add_path_ohms(struct sag_lines *lines, const struct sag_sheet_job *job, int32_t node);
-void add_path_drops(struct sag_lines *lines, const struct sag_sheet_job *job, int32_t node, enum sag_case which);
+void add_path_ohms(struct sag_lines *lines, const struct sag_sheet_job *job, int32_t board);
+void add_path_drops(struct sag_lines *lines, const struct sag_sheet_job *job, int32_t board, enum sag_case which);
 /* The same of a motor's branch cable; nothing when it has none. */
 void add_branch_ohms(struct sag_lines *lines, const struct sag_sheet_job *job, const struct sag_plate *plate);
 void add_branch_drop(struct sag_lines *lines, const struct sag_sheet_job *job, const struct sag_plate *plate,
