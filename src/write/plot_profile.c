@@ -27,6 +27,7 @@ struct path {
     const struct sag_grid_motor *in_grid;
     int32_t nodes[MOST_PLACES];
     int count; /* boards; two more places are the motor's */
+    int above; /* boards nearer to the source, that there is no room for */
     int cases;
 };
 
@@ -64,6 +65,8 @@ static void put_path(const struct sag_plot_job *job, struct path *p)
     p->count = (int)all;
     for (int i = p->count; i-- > 0; node = job->supply->nodes[node].parent)
         p->nodes[i] = node;
+    for (; node >= 0; node = job->supply->nodes[node].parent)
+        p->above++;
     for (int c = 0; c < SAG_CASE_COUNT; c++)
         p->cases += has_case(job, (enum sag_case)c);
 }
@@ -159,6 +162,11 @@ static void write_below(const struct path *p, int place, int line, const char *t
 static void write_names(const struct path *p, FILE *f)
 {
     char text[120], number[SAG_NUMBER_ROOM];
+    if (p->above) {
+        snprintf(text, sizeof text, "%d above", p->above);
+        write_below(p, -1, 0, text, f);
+        fputc('\n', f);
+    }
     write_below(p, -1, 1, "100 %", f);
     fputs(" textcolor rgb '" COLOUR_FRAME "'\n", f);
     for (int place = 0; place <= p->count + 1; place++) {

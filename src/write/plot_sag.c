@@ -76,7 +76,7 @@ static void write_limit(double at, const char *words, int tag, FILE *f)
     put_fixed(f, at, 1);
     fputs(" to graph 1, first ", f);
     put_fixed(f, at, 1);
-    fprintf(f, " nohead back lw 1 dt 2 lc rgb '" COLOUR_OUTSIDE "'\nset label %d '%s' at graph 0.995, first ", tag,
+    fprintf(f, " nohead front lw 1 dt 2 lc rgb '" COLOUR_OUTSIDE "'\nset label %d '%s' at graph 0.995, first ", tag,
             words);
     put_fixed(f, at, 1);
     fputs(" right offset 0,0.45 font ',9' textcolor rgb '" COLOUR_OUTSIDE "'\n", f);

@@ -214,7 +214,7 @@ static void put_figures(const struct start_group *g, char *out, size_t room)
 {
     char surplus[SAG_NUMBER_ROOM], speed[SAG_NUMBER_ROOM];
     const struct sag_started *started = started_in(g, SAG_CORNER_LIKELY);
-    bool low_hangs = hangs(g, RUN_LOW);
+    const char *end = hangs(g, SAG_CORNER_LIKELY) ? "hangs" : hangs(g, RUN_LOW) ? "low case hangs" : NULL;
     size_t n = 0;
     out[0] = '\0';
     if (!started || !g->settles[SAG_CORNER_LIKELY])
@@ -222,10 +222,10 @@ static void put_figures(const struct start_group *g, char *out, size_t room)
     else if (!isnan(started->least_surplus))
         n = (size_t)snprintf(out, room, "least over load: %s %% of rated",
                              sag_number_print(surplus, 100 * started->least_surplus, 0));
-    if (n && !low_hangs)
+    if (n && !end)
         snprintf(out + n, room - n, ", at %s rev/min", sag_number_print(speed, started->least_at * sync_rpm(g), 0));
-    else if (low_hangs)
-        snprintf(out + n, room - n, "%slow case hangs", n ? "; " : "");
+    else if (end)
+        snprintf(out + n, room - n, "%s%s", n ? "; " : "", end);
 }
 
 /* "least over load: 18 % of rated, at 0 rev/min" */
@@ -259,6 +259,17 @@ static void write_plot(const struct starts *s, const struct start_group *g, size
             number);
 }
 
+static double most_torque(const struct starts *s, const struct start_group *g)
+{
+    double most = fmax(load_at(g, 0, s->which), load_at(g, top_speed(g), s->which));
+    if (loads_differ(s, g))
+        most = fmax(most, fmax(load_at(g, 0, SAG_CASE_LOW), load_at(g, top_speed(g), SAG_CASE_LOW)));
+    for (int k = 0; k < RUN_COUNT; k++)
+        for (size_t i = 0; i < g->runs[k].trace_count; i++)
+            most = fmax(most, g->runs[k].trace[i].motor_torque_nm);
+    return most;
+}
+
 static void write_panel(const struct starts *s, const struct start_group *g, size_t number, FILE *f)
 {
     size_t row = (number - 1) / 2;
@@ -268,8 +279,8 @@ static void write_panel(const struct starts *s, const struct start_group *g, siz
     fprintf(f, "set lmargin at screen %s; set rmargin at screen %s\n", right ? "0.57" : "0.07",
             right ? "0.975" : "0.475");
     int top = (int)round(top_speed(g) * sync_rpm(g));
-    fprintf(f, "set xrange [%d:%d]; set yrange [0:*]\n", -top / 50, top);
-    fputs("set xtics autofreq nomirror out; set ytics autofreq nomirror out\n", f);
+    fprintf(f, "set xrange [%d:%d]; set xtics autofreq nomirror out\n", -top / 50, top);
+    put_rising_range(percent(g, most_torque(s, g)), f);
     fputs("set xlabel 'Speed, rev/min'; set ylabel 'Torque, % of rated'\nset title ", f);
     put_start_title(g, f);
     fputs(" offset 0,0.9\n", f);
