@@ -15,6 +15,9 @@
     "SMALL,MAIN,460,2,1740,pump,,,,,\n"                                                                                \
     "WYE,MAIN,460,50,1775,fan,wye_delta,,3,,\n"
 
+/* Share of nominal volts within which the run's network settles (src/start/run.c). */
+#define CLOSE 1e-6
+
 static void run_alone(const struct grid_plant *p, const char *tag, struct sag_run *run)
 {
     const struct sag_closing closing = {motor_at(p, tag), 0};
@@ -85,11 +88,10 @@ static void line_volts_are_those_judged(void **state)
     for (size_t i = 0; i < run.trace_count; i++) {
         lowest = fmin(lowest, run.trace[i].line_volts);
         assert_true(run.trace[i].line_volts < run.trace[i].board_volts); /* a branch lies between them */
-        /* both are the network's, whose last turn still moves them by some 1e-8 */
-        assert_true(run.trace[i].motor_volts <= run.trace[i].line_volts * (1 + 1e-7));
+        assert_true(run.trace[i].motor_volts <= run.trace[i].line_volts * (1 + CLOSE));
     }
     check_near("lowest", lowest, run.started[0].volts_lowest, 1e-9);
-    check_near("tap", run.trace[0].motor_volts / run.trace[0].line_volts, 0.65, 1e-9);
+    check_near("tap", run.trace[0].motor_volts / run.trace[0].line_volts, 0.65, CLOSE);
     sag_run_free(&run);
     grid_plant_free(&p);
 }
