@@ -202,15 +202,17 @@ void put_datum(FILE *stream, double value, int decimals)
 void put_rising_range(double most, FILE *stream)
 {
     const double room = 1.06, marks = 4;
+    most = most > 0 && isfinite(most) ? most : 1; /* nothing to draw still wants an axis */
     double step = pow(10, floor(log10(most / marks)));
     static const double factors[] = {1, 2, 2.5, 5, 10};
+    const int decimals = (int)fmax(2, 1 - log10(step)); /* 2.5 steps have one more digit */
     size_t k = 0;
     while (k + 1 < sizeof factors / sizeof *factors && factors[k] * step * marks < most)
         k++;
     fputs("set yrange [0:", stream);
-    put_fixed(stream, room * most, 2);
+    put_fixed(stream, room * most, decimals);
     fputs("]; set ytics ", stream);
-    put_fixed(stream, factors[k] * step, 2);
+    put_fixed(stream, factors[k] * step, decimals);
     fputs(" nomirror out\n", stream);
 }
 

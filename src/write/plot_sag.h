@@ -20,13 +20,13 @@ struct sag_drawing {
     double events[MOST_EVENTS];
     int event_count;
     int32_t service;
-    bool board_is_service, own_motor_volts, has_span;
+    bool board_is_service, own_motor_volts;
 };
 
 /* What to draw of a start, from its likely run; with the others when they are there. */
 void sag_drawing_of(const struct starts *starts, const struct start_group *group, struct sag_drawing *out);
 /* $startN: time, volts before the starter, at the motor, at board, at service, amps, rev/min. $spanN: time, then least
    and most of volts before the starter, amps, rev/min. */
-void write_sag_data(const struct sag_drawing *d, size_t number, FILE *stream);
+void write_sag_data(const struct sag_drawing *d, size_t number, FILE *f);
 
 #endif

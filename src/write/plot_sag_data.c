@@ -169,7 +169,7 @@ static void write_before(const struct sag_drawing *d, FILE *f)
 static void write_lines(const struct sag_drawing *d, size_t number, FILE *f)
 {
     const struct sag_run *run = likely_run(d->group);
-    double values[COLUMNS], kept = -INFINITY;
+    double values[COLUMNS] = {0}, kept = -INFINITY;
     fprintf(f, "$start%zu << EOD\n", number);
     if (run->trace_count)
         write_before(d, f);

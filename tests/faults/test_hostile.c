@@ -219,6 +219,22 @@ static void feeders_in_pictures_of_starts(void **state)
     plot_supply(state, true, COUNT(names));
 }
 
+/* A start that the network cannot carry leaves panels without a line in them; they are drawn all the same. */
+static void collapse_is_drawn(void **state)
+{
+    if (!has_gnuplot(state))
+        skip();
+    expect(
+        state,
+        "cd $D && printf 'id,fed_from,kind,nominal_volts,fault_mva,load_kw,load_pf,load_kind\\n"
+        "MAIN,,utility,480,0.5,95,0.9,power\\n' >s.csv && printf 'tag,feeder,rated_volts,rated_hp,rpm,load,load_pct\\n"
+        "P1,MAIN,460,50,1775,fan,10\\n' >m.csv",
+        0);
+    expect(state, "cd $D && sagband plot -q --case nominal --render png -s s.csv -o p m.csv; test $? -lt 2", 0);
+    expect(state, "grep -q 'volts collapse' $D/p/MAIN-sag.gp && test -s $D/p/MAIN-sag.png -a -s $D/p/MAIN-torque.png",
+           0);
+}
+
 /* Scripts of a folder whose own name is odd. */
 static void odd_folders(void **state)
 {
@@ -257,5 +273,5 @@ static void names_in_text(void **state)
 }
 
 TEST_LIST(hostile, IN_FOLDER(tags_in_pictures), IN_FOLDER(tags_in_markup), IN_FOLDER(feeders_in_file_names),
-          IN_FOLDER(names_in_pictures_of_starts), IN_FOLDER(feeders_in_pictures_of_starts), IN_FOLDER(odd_folders),
-          IN_FOLDER(names_in_text))
+          IN_FOLDER(names_in_pictures_of_starts), IN_FOLDER(feeders_in_pictures_of_starts),
+          IN_FOLDER(collapse_is_drawn), IN_FOLDER(odd_folders), IN_FOLDER(names_in_text))
