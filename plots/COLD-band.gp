@@ -12,15 +12,15 @@ set border 3 lc rgb '#555555'
 set tics nomirror out
 # row, band from, to, low, high, nominal, measured, pair from, to, inside from, to, below from, to, above from, to: % of plate volts
 $motors << EOD
-6 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
-5 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
-4 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
-3 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
-2 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
-1 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
+6 90.00 110.00 98.19 110.73 101.39 NaN NaN NaN 98.19 110.00 NaN NaN 110.00 110.73
+5 90.00 110.00 98.18 111.44 101.39 NaN NaN NaN 98.18 110.00 NaN NaN 110.00 111.44
+4 90.00 110.00 98.25 112.12 101.45 NaN NaN NaN 98.25 110.00 NaN NaN 110.00 112.12
+3 90.00 110.00 98.42 112.26 101.59 NaN NaN NaN 98.42 110.00 NaN NaN 110.00 112.26
+2 90.00 110.00 98.42 112.25 101.59 NaN NaN NaN 98.42 110.00 NaN NaN 110.00 112.25
+1 90.00 110.00 98.42 112.27 101.59 NaN NaN NaN 98.42 110.00 NaN NaN 110.00 112.27
 EOD
 set title 'Feeder COLD: volts at each motor against its plate' font ',14'
-set xlabel 'Volts at the terminals, % of plate volts (drops in the path taken as zero)'
+set xlabel 'Volts at the terminals, % of plate volts'
 set yrange [0.3:6.7]
 set rmargin 10
 set bmargin at screen 118.0/tall

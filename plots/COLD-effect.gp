@@ -12,12 +12,12 @@ set border 3 lc rgb '#555555'
 set tics nomirror out
 # row; then for each panel low, nominal, measured, high, least, greatest
 $motors << EOD
-6 10.31 16.85 NaN 30.70 10.31 30.70 -3.21 -4.81 NaN -7.17 -7.17 -3.21 -8.96 -13.75 NaN -22.20 -22.20 -8.96 0.11 0.15 NaN 0.19 0.11 0.19 -1.73 -2.40 NaN -2.96 -2.96 -1.73
-5 10.13 16.55 NaN 30.14 10.13 30.14 -2.58 -3.76 NaN -5.20 -5.20 -2.58 -8.69 -13.37 NaN -21.64 -21.64 -8.69 0.08 0.10 NaN 0.10 0.08 0.10 -1.07 -1.39 NaN -1.27 -1.39 -1.07
-4 10.65 17.41 NaN 31.74 10.65 31.74 0.32 1.01 NaN 3.77 0.32 3.77 -8.25 -12.74 NaN -20.74 -20.74 -8.25 -0.03 -0.10 NaN -0.40 -0.40 -0.03 0.60 1.37 NaN 3.99 0.60 3.99
-3 10.65 17.41 NaN 31.74 10.65 31.74 0.66 1.59 NaN 4.87 0.66 4.87 -8.21 -12.67 NaN -20.65 -20.65 -8.21 -0.08 -0.19 NaN -0.55 -0.55 -0.08 0.91 1.86 NaN 4.78 0.91 4.78
-2 10.27 16.78 NaN 30.55 10.27 30.55 0.37 1.12 NaN 4.04 0.37 4.04 -8.33 -12.85 NaN -20.92 -20.92 -8.33 -0.07 -0.19 NaN -0.61 -0.61 -0.07 0.88 1.85 NaN 4.96 0.88 4.96
-1 9.72 15.87 NaN 28.85 9.72 28.85 1.29 2.60 NaN 6.65 1.29 6.65 -8.06 -12.42 NaN -20.17 -20.17 -8.06 -0.25 -0.50 NaN -1.24 -1.24 -0.25 1.76 3.30 NaN 7.66 1.76 7.66
+6 -4.16 3.27 NaN 26.54 -4.16 26.54 1.57 -1.12 NaN -6.60 -6.60 1.57 4.22 -3.05 NaN -19.87 -19.87 4.22 -0.06 0.04 NaN 0.18 -0.06 0.18 0.97 -0.65 NaN -2.90 -2.90 0.97
+5 -4.12 3.21 NaN 27.90 -4.12 27.90 1.32 -0.92 NaN -5.06 -5.06 1.32 4.10 -2.95 NaN -20.41 -20.41 4.10 -0.05 0.03 NaN 0.10 -0.05 0.10 0.67 -0.42 NaN -1.35 -1.35 0.67
+4 -4.16 3.50 NaN 31.23 -4.16 31.23 0.14 0.00 NaN 3.64 0.00 3.64 3.71 -2.90 NaN -20.49 -20.49 3.71 -0.02 0.00 NaN -0.39 -0.39 0.00 -0.02 0.11 NaN 3.87 -0.02 3.87
+3 -3.76 3.86 NaN 31.60 -3.76 31.60 0.00 0.13 NaN 4.83 0.00 4.83 3.31 -3.16 NaN -20.58 -20.58 3.31 0.00 -0.02 NaN -0.55 -0.55 0.00 -0.15 0.25 NaN 4.75 -0.15 4.75
+2 -3.63 3.72 NaN 30.42 -3.63 30.42 0.11 0.02 NaN 4.00 0.02 4.00 3.37 -3.21 NaN -20.85 -20.85 3.37 -0.01 -0.01 NaN -0.61 -0.61 -0.01 -0.11 0.22 NaN 4.92 -0.11 4.92
+1 -3.44 3.53 NaN 28.76 -3.44 28.76 -0.22 0.35 NaN 6.61 -0.22 6.61 3.26 -3.11 NaN -20.12 -20.12 3.26 0.05 -0.07 NaN -1.23 -1.23 0.05 -0.42 0.54 NaN 7.63 -0.42 7.63
 EOD
 set multiplot title 'Feeder COLD: change from the same load at rated volts' font ',14'
 set lmargin at screen 0.08; set rmargin at screen 0.97
@@ -36,7 +36,7 @@ set ytics nomirror out ('CP-1' 6, 'CP-2' 5, 'EVAP-1' 4, 'EVAP-2' 3, 'EVAP-3' 2, 
 set yrange [0.3:6.7]
 set lmargin at screen 0.075; set rmargin at screen 0.240
 set xlabel 'Starting torque, %'
-set xrange [-3.81:35.54]
+set xrange [-8.46:35.89]
 set xtics 10.0 nomirror out
 plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
   $motors using 2:1 with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' notitle, \
@@ -44,7 +44,7 @@ plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' not
   $motors using 5:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.260; set rmargin at screen 0.425
 set xlabel 'Running amps, %'
-set xrange [-8.83:8.30]
+set xrange [-8.19:8.20]
 set xtics 5.0 nomirror out
 unset ytics
 plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -53,7 +53,7 @@ plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 11:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.445; set rmargin at screen 0.610
 set xlabel 'Slip, %'
-set xrange [-24.87:2.66]
+set xrange [-23.86:7.23]
 set xtics 10.0 nomirror out
 unset ytics
 plot $motors using 18:1:($19-$18):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -62,7 +62,7 @@ plot $motors using 18:1:($19-$18):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 17:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.630; set rmargin at screen 0.795
 set xlabel 'Efficiency, points'
-set xrange [-1.41:0.36]
+set xrange [-1.40:0.35]
 set xtics 0.5 nomirror out
 unset ytics
 plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -71,7 +71,7 @@ plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 23:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.815; set rmargin at screen 0.980
 set xlabel 'Winding rise, K'
-set xrange [-4.23:8.94]
+set xrange [-4.17:8.89]
 set xtics 5.0 nomirror out
 unset ytics
 plot $motors using 30:1:($31-$30):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \

@@ -12,11 +12,11 @@ set border 3 lc rgb '#555555'
 set tics nomirror out
 # row, band from, to, low, high, nominal, measured, pair from, to, inside from, to, below from, to, above from, to: % of plate volts
 $motors << EOD
-2 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
-1 90.00 110.00 104.32 112.30 106.96 NaN NaN NaN 104.32 110.00 NaN NaN 110.00 112.30
+2 90.00 110.00 99.00 111.44 102.07 NaN NaN NaN 99.00 110.00 NaN NaN 110.00 111.44
+1 90.00 110.00 99.89 112.21 102.88 NaN NaN NaN 99.89 110.00 NaN NaN 110.00 112.21
 EOD
 set title 'Feeder FIRE: volts at each motor against its plate' font ',14'
-set xlabel 'Volts at the terminals, % of plate volts (drops in the path taken as zero)'
+set xlabel 'Volts at the terminals, % of plate volts'
 set yrange [0.3:2.7]
 set rmargin 10
 set bmargin at screen 118.0/tall

@@ -12,8 +12,8 @@ set border 3 lc rgb '#555555'
 set tics nomirror out
 # row; then for each panel low, nominal, measured, high, least, greatest
 $motors << EOD
-2 10.09 16.48 NaN 30.01 10.09 30.01 -2.39 -3.47 NaN -4.73 -4.73 -2.39 -8.58 -13.20 NaN -21.37 -21.37 -8.58 0.11 0.15 NaN 0.17 0.11 0.17 -1.25 -1.66 NaN -1.66 -1.66 -1.25
-1 10.50 17.15 NaN 31.26 10.50 31.26 -0.51 -0.34 NaN 1.25 -0.51 1.25 -8.33 -12.85 NaN -20.91 -20.91 -8.33 -0.03 -0.12 NaN -0.45 -0.45 -0.03 0.54 1.21 NaN 3.40 0.54 3.40
+2 -2.27 4.78 NaN 27.78 -2.27 27.78 0.66 -1.24 NaN -4.62 -4.62 0.66 2.20 -4.29 NaN -20.15 -20.15 2.20 -0.04 0.06 NaN 0.17 -0.04 0.17 0.40 -0.70 NaN -1.74 -1.74 0.40
+1 -0.27 6.94 NaN 31.02 -0.27 31.02 0.03 -0.44 NaN 1.21 -0.44 1.21 0.24 -5.69 NaN -20.79 -20.79 0.24 0.00 -0.01 NaN -0.44 -0.44 0.00 -0.01 0.29 NaN 3.36 -0.01 3.36
 EOD
 set multiplot title 'Feeder FIRE: change from the same load at rated volts' font ',14'
 set lmargin at screen 0.08; set rmargin at screen 0.97
@@ -32,7 +32,7 @@ set ytics nomirror out ('FP-1' 2, 'JP-1' 1)
 set yrange [0.3:2.7]
 set lmargin at screen 0.058; set rmargin at screen 0.227
 set xlabel 'Starting torque, %'
-set xrange [-3.75:35.01]
+set xrange [-6.27:35.01]
 set xtics 10.0 nomirror out
 plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
   $motors using 2:1 with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' notitle, \
@@ -40,7 +40,7 @@ plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' not
   $motors using 5:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.247; set rmargin at screen 0.415
 set xlabel 'Running amps, %'
-set xrange [-5.45:1.97]
+set xrange [-5.31:1.91]
 set xtics 2.0 nomirror out
 unset ytics
 plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -49,7 +49,7 @@ plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 11:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.435; set rmargin at screen 0.603
 set xlabel 'Slip, %'
-set xrange [-23.94:2.56]
+set xrange [-23.55:4.96]
 set xtics 10.0 nomirror out
 unset ytics
 plot $motors using 18:1:($19-$18):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -58,7 +58,7 @@ plot $motors using 18:1:($19-$18):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 17:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.623; set rmargin at screen 0.792
 set xlabel 'Efficiency, points'
-set xrange [-0.52:0.24]
+set xrange [-0.51:0.25]
 set xtics 0.2 nomirror out
 unset ytics
 plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -67,7 +67,7 @@ plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 23:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.812; set rmargin at screen 0.980
 set xlabel 'Winding rise, K'
-set xrange [-2.27:4.01]
+set xrange [-2.35:3.97]
 set xtics 2.0 nomirror out
 unset ytics
 plot $motors using 30:1:($31-$30):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \

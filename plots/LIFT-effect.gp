@@ -12,12 +12,12 @@ set border 3 lc rgb '#555555'
 set tics nomirror out
 # row; then for each panel low, nominal, measured, high, least, greatest
 $motors << EOD
-6 21.98 29.09 31.88 44.15 21.98 44.15 -4.46 -5.25 -5.47 -5.97 -5.97 -4.46 -17.13 -21.35 -22.88 -28.86 -28.86 -17.13 0.29 0.31 0.31 0.27 0.27 0.31 -1.18 -1.23 -1.00 -0.91 -1.23 -0.91
-5 21.98 29.09 31.88 44.15 21.98 44.15 -4.46 -5.25 -5.47 -5.97 -5.97 -4.46 -17.13 -21.35 -22.88 -28.86 -28.86 -17.13 0.29 0.31 0.31 0.27 0.27 0.31 -1.18 -1.23 -1.00 -0.91 -1.23 -0.91
-4 10.26 16.77 19.32 30.54 10.26 30.54 -2.11 -3.00 -3.25 -3.79 -3.79 -2.11 -8.59 -13.21 -14.87 -21.36 -21.36 -8.59 0.09 0.12 0.12 0.11 0.09 0.12 -1.12 -1.40 -1.03 -1.07 -1.40 -1.03
-3 10.26 16.77 19.32 30.54 10.26 30.54 -2.11 -3.00 -3.25 -3.79 -3.79 -2.11 -8.59 -13.21 -14.87 -21.36 -21.36 -8.59 0.09 0.12 0.12 0.11 0.09 0.12 -1.12 -1.40 -1.03 -1.07 -1.40 -1.03
-2 21.49 28.43 31.16 43.11 21.49 43.11 2.17 3.92 4.76 9.43 2.17 9.43 -16.43 -20.53 -22.01 -27.84 -27.84 -16.43 -0.55 -0.89 -1.05 -1.90 -1.90 -0.55 2.15 3.34 4.13 6.72 2.15 6.72
-1 22.57 29.89 32.76 45.38 22.57 45.38 -0.60 0.09 0.47 2.87 -0.60 2.87 -16.28 -20.26 -21.69 -27.24 -27.24 -16.28 0.20 0.12 0.08 -0.23 -0.23 0.20 -0.24 0.29 0.95 2.21 -0.24 2.21
+6 7.32 15.13 31.02 41.27 7.32 41.27 -1.86 -3.42 -5.41 -5.93 -5.93 -1.86 -6.53 -12.53 -22.42 -27.56 -27.56 -6.53 0.14 0.24 0.31 0.29 0.14 0.31 -0.59 -0.99 -1.01 -1.01 -1.01 -0.59
+5 7.10 14.92 30.80 41.05 7.10 41.05 -1.81 -3.38 -5.39 -5.92 -5.92 -1.81 -6.35 -12.38 -22.30 -27.46 -27.46 -6.35 0.13 0.23 0.31 0.29 0.13 0.31 -0.58 -0.98 -1.01 -1.02 -1.02 -0.58
+4 -3.33 3.84 18.36 27.34 -3.33 27.34 0.89 -0.90 -3.16 -3.73 -3.73 0.89 3.22 -3.43 -14.25 -19.63 -19.63 3.22 -0.04 0.04 0.12 0.12 -0.04 0.12 0.57 -0.52 -1.02 -1.26 -1.26 0.57
+3 -3.50 3.68 18.20 27.17 -3.50 27.17 0.94 -0.86 -3.14 -3.72 -3.72 0.94 3.38 -3.29 -14.15 -19.54 -19.54 3.38 -0.05 0.04 0.12 0.12 -0.05 0.12 0.60 -0.50 -1.02 -1.26 -1.26 0.60
+2 7.47 15.17 30.70 42.48 7.47 42.48 0.21 1.03 4.61 9.14 0.21 9.14 -6.47 -12.25 -21.77 -27.56 -27.56 -6.47 -0.10 -0.30 -1.02 -1.85 -1.85 -0.10 0.49 1.29 4.03 6.55 0.49 6.55
+1 6.44 14.70 31.02 43.29 6.44 43.29 -0.62 -0.88 0.23 2.39 -0.88 2.39 -5.41 -11.38 -20.83 -26.40 -26.40 -5.41 0.13 0.21 0.10 -0.17 -0.17 0.21 -0.39 -0.50 0.77 1.89 -0.50 1.89
 EOD
 set multiplot title 'Feeder LIFT: change from the same load at rated volts' font ',14'
 set lmargin at screen 0.08; set rmargin at screen 0.97
@@ -37,7 +37,7 @@ set ytics nomirror out ('LP-1' 6, 'LP-2' 5, 'LP-3' 4, 'LP-4' 3, 'PRIME' 2, 'HOIS
 set yrange [0.3:6.7]
 set lmargin at screen 0.067; set rmargin at screen 0.233
 set xlabel 'Starting torque, %'
-set xrange [-5.45:50.83]
+set xrange [-9.11:48.90]
 set xtics 20.0 nomirror out
 plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
   $motors using 2:1 with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' notitle, \
@@ -46,7 +46,7 @@ plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' not
   $motors using 5:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.253; set rmargin at screen 0.420
 set xlabel 'Running amps, %'
-set xrange [-7.82:11.28]
+set xrange [-7.74:10.95]
 set xtics 5.0 nomirror out
 unset ytics
 plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -56,7 +56,7 @@ plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 11:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.440; set rmargin at screen 0.607
 set xlabel 'Slip, %'
-set xrange [-32.33:3.46]
+set xrange [-31.27:7.10]
 set xtics 10.0 nomirror out
 unset ytics
 plot $motors using 18:1:($19-$18):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -66,7 +66,7 @@ plot $motors using 18:1:($19-$18):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 17:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.627; set rmargin at screen 0.793
 set xlabel 'Efficiency, points'
-set xrange [-2.16:0.58]
+set xrange [-2.11:0.57]
 set xtics 1.0 nomirror out
 unset ytics
 plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -76,8 +76,8 @@ plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 23:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.813; set rmargin at screen 0.980
 set xlabel 'Winding rise, K'
-set xrange [-2.38:7.70]
-set xtics 5.0 nomirror out
+set xrange [-2.20:7.49]
+set xtics 2.0 nomirror out
 unset ytics
 plot $motors using 30:1:($31-$30):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
   $motors using 26:1 with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' notitle, \

@@ -12,16 +12,16 @@ set border 3 lc rgb '#555555'
 set tics nomirror out
 # row; then for each panel low, nominal, measured, high, least, greatest
 $motors << EOD
-10 9.73 15.88 NaN 28.88 9.73 28.88 3.97 7.00 NaN 14.72 3.97 14.72 -8.06 -12.41 NaN -20.13 -20.13 -8.06 -0.86 -1.49 NaN -3.04 -3.04 -0.86 3.38 5.89 NaN 12.18 3.38 12.18
-9 10.12 16.53 NaN 30.08 10.12 30.08 3.20 5.81 NaN 12.84 3.20 12.84 -8.29 -12.78 NaN -20.81 -20.81 -8.29 -0.59 -1.04 NaN -2.19 -2.19 -0.59 2.61 4.61 NaN 9.79 2.61 9.79
-8 10.65 17.41 NaN 31.74 10.65 31.74 1.41 2.86 NaN 7.37 1.41 7.37 -8.42 -12.97 NaN -21.10 -21.10 -8.42 -0.22 -0.42 NaN -0.97 -0.97 -0.22 1.42 2.65 NaN 6.12 1.42 6.12
-7 10.75 17.57 NaN 32.05 10.75 32.05 -0.73 -0.67 NaN 0.76 -0.73 0.76 -8.61 -13.25 NaN -21.47 -21.47 -8.61 -0.03 -0.10 NaN -0.34 -0.34 -0.03 0.32 0.84 NaN 2.69 0.32 2.69
-6 10.45 17.08 NaN 31.11 10.45 31.11 0.28 1.02 NaN 4.03 0.28 4.03 -8.67 -13.34 NaN -21.64 -21.64 -8.67 -0.16 -0.32 NaN -0.84 -0.84 -0.16 0.96 1.94 NaN 4.92 0.96 4.92
-5 10.91 17.84 NaN 32.55 10.91 32.55 -1.35 -1.70 NaN -1.18 -1.70 -1.18 -8.75 -13.45 NaN -21.75 -21.75 -8.75 0.04 0.02 NaN -0.11 -0.11 0.04 -0.25 -0.05 NaN 1.15 -0.25 1.15
-4 10.46 17.10 NaN 31.17 10.46 31.17 -2.29 -3.30 NaN -4.39 -4.39 -2.29 -8.68 -13.35 NaN -21.61 -21.61 -8.68 0.13 0.17 NaN 0.19 0.13 0.19 -1.25 -1.64 NaN -1.62 -1.64 -1.25
-3 10.63 17.37 NaN 31.68 10.63 31.68 1.05 2.50 NaN 7.61 1.05 7.61 -7.91 -12.14 NaN -19.54 -19.54 -7.91 -0.09 -0.21 NaN -0.64 -0.64 -0.09 1.06 2.32 NaN 6.50 1.06 6.50
-2 -3.64 2.41 NaN 15.26 -3.64 15.26 0.58 0.96 NaN 2.96 0.58 2.96 -16.83 -21.05 NaN -28.55 -28.55 -16.83 0.19 0.06 NaN -0.30 -0.30 0.19 9.98 10.87 NaN 13.44 9.98 13.44
-1 -5.14 0.81 NaN 13.46 -5.14 13.46 0.47 0.42 NaN 1.48 0.42 1.48 -16.87 -21.09 NaN -28.61 -28.61 -16.87 0.15 0.06 NaN -0.20 -0.20 0.15 9.84 10.56 NaN 12.70 9.84 12.70
+10 -2.68 4.36 NaN 28.66 -2.68 28.66 -0.91 1.66 NaN 14.57 -0.91 14.57 2.52 -3.81 NaN -20.01 -20.01 2.52 0.21 -0.37 NaN -3.01 -3.01 0.21 -0.81 1.43 NaN 12.06 -0.81 12.06
+9 -2.54 4.69 NaN 30.00 -2.54 30.00 -0.63 1.35 NaN 12.78 -0.63 12.78 2.35 -4.04 NaN -20.76 -20.76 2.35 0.13 -0.26 NaN -2.19 -2.19 0.13 -0.56 1.13 NaN 9.75 -0.56 9.75
+8 -2.79 4.83 NaN 31.60 -2.79 31.60 -0.19 0.51 NaN 7.32 -0.19 7.32 2.51 -4.02 NaN -21.03 -21.03 2.51 0.04 -0.09 NaN -0.96 -0.96 0.04 -0.26 0.56 NaN 6.09 -0.26 6.09
+7 -4.43 3.66 NaN 30.41 -4.43 30.41 0.61 -0.36 NaN 0.51 -0.36 0.61 4.12 -3.14 NaN -20.63 -20.63 4.12 -0.01 0.00 NaN -0.30 -0.30 0.00 0.07 0.03 NaN 2.43 0.03 2.43
+6 -2.62 4.84 NaN 30.91 -2.62 30.91 0.10 -0.01 NaN 3.97 -0.01 3.97 2.48 -4.24 NaN -21.53 -21.53 2.48 0.02 -0.06 NaN -0.83 -0.83 0.02 -0.12 0.35 NaN 4.87 -0.12 4.87
+5 -5.84 2.54 NaN 29.58 -5.84 29.58 1.16 -0.41 NaN -1.42 -1.42 1.16 5.55 -2.21 NaN -20.23 -20.23 5.55 -0.06 0.02 NaN -0.07 -0.07 0.02 0.45 -0.12 NaN 0.82 -0.12 0.82
+4 -3.92 3.66 NaN 29.05 -3.92 29.05 1.10 -0.90 NaN -4.31 -4.31 1.10 3.77 -3.25 NaN -20.48 -20.48 3.77 -0.07 0.05 NaN 0.19 -0.07 0.19 0.70 -0.53 NaN -1.70 -1.70 0.70
+3 -4.57 3.26 NaN 29.03 -4.57 29.03 0.02 0.16 NaN 6.46 0.02 6.46 3.99 -2.62 NaN -18.31 -18.31 3.99 0.00 -0.01 NaN -0.54 -0.54 0.00 -0.10 0.20 NaN 5.57 -0.10 5.57
+2 -15.56 -8.76 NaN 15.04 -15.56 15.04 0.92 0.54 NaN 2.92 0.54 2.92 -6.84 -12.85 NaN -28.44 -28.44 -6.84 0.33 0.27 NaN -0.30 -0.30 0.33 8.88 9.40 NaN 13.38 8.88 13.38
+1 -19.92 -12.35 NaN 10.85 -19.92 10.85 2.19 1.01 NaN 1.13 1.01 2.19 -3.76 -11.01 NaN -27.19 -27.19 -3.76 0.24 0.22 NaN -0.14 -0.14 0.24 9.03 9.26 NaN 12.19 9.03 12.19
 EOD
 set multiplot title 'Feeder PACK: change from the same load at rated volts' font ',14'
 set lmargin at screen 0.08; set rmargin at screen 0.97
@@ -40,15 +40,15 @@ set ytics nomirror out ('CV-1' 10, 'CV-2' 9, 'CV-3' 8, 'CV-4' 7, 'CV-5' 6, 'CV-6
 set yrange [0.3:10.7]
 set lmargin at screen 0.075; set rmargin at screen 0.240
 set xlabel 'Starting torque, %'
-set xrange [-9.67:37.07]
-set xtics 10.0 nomirror out
+set xrange [-26.10:37.79]
+set xtics 20.0 nomirror out
 plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
   $motors using 2:1 with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' notitle, \
   $motors using 3:1 with points pt 7 ps 1.3*mark lw 2 lc rgb '#1a1a1a' notitle, \
   $motors using 5:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.260; set rmargin at screen 0.425
 set xlabel 'Running amps, %'
-set xrange [-6.68:17.01]
+set xrange [-6.58:16.84]
 set xtics 5.0 nomirror out
 unset ytics
 plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -57,7 +57,7 @@ plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 11:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.445; set rmargin at screen 0.610
 set xlabel 'Slip, %'
-set xrange [-32.04:3.43]
+set xrange [-32.51:9.63]
 set xtics 10.0 nomirror out
 unset ytics
 plot $motors using 18:1:($19-$18):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -66,7 +66,7 @@ plot $motors using 18:1:($19-$18):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 17:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.630; set rmargin at screen 0.795
 set xlabel 'Efficiency, points'
-set xrange [-3.43:0.58]
+set xrange [-3.42:0.73]
 set xtics 1.0 nomirror out
 unset ytics
 plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -75,7 +75,7 @@ plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 23:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.815; set rmargin at screen 0.980
 set xlabel 'Winding rise, K'
-set xrange [-3.45:15.24]
+set xrange [-3.50:15.19]
 set xtics 5.0 nomirror out
 unset ytics
 plot $motors using 30:1:($31-$30):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \

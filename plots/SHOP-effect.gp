@@ -12,8 +12,8 @@ set border 3 lc rgb '#555555'
 set tics nomirror out
 # row; then for each panel low, nominal, measured, high, least, greatest
 $motors << EOD
-4 -21.37 -16.51 NaN -6.21 -21.37 -6.21 -1.42 -1.54 NaN -0.92 -1.54 -0.92 23.62 17.23 NaN 5.79 5.79 23.62 0.69 0.58 NaN 0.25 0.25 0.69 -2.39 -1.99 NaN -0.86 -2.39 -0.86
-3 9.38 15.80 NaN 29.41 9.38 29.41 2.45 4.68 NaN 10.96 2.45 10.96 -7.76 -12.36 NaN -20.56 -20.56 -7.76 -0.48 -0.88 NaN -1.91 -1.91 -0.48 1.85 3.38 NaN 7.41 1.85 7.41
+4 -34.18 -27.71 NaN -7.36 -34.18 -7.36 0.31 -0.84 NaN -1.04 -1.04 0.31 44.84 33.22 NaN 6.94 6.94 44.84 0.82 0.79 NaN 0.29 0.29 0.82 -2.90 -2.74 NaN -1.01 -2.90 -1.01
+3 -7.47 0.92 NaN 27.89 -7.47 27.89 -1.26 0.20 NaN 10.15 -1.26 10.15 7.31 -0.83 NaN -19.74 -19.74 7.31 0.30 -0.04 NaN -1.78 -1.78 0.30 -1.15 0.16 NaN 6.90 -1.15 6.90
 2 NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN
 1 NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN NaN
 EOD
@@ -34,7 +34,7 @@ set ytics nomirror out ('LATHE' 4, 'SAW' 3, 'BENCH (no calc)' 2, 'GRIND (no calc
 set yrange [0.3:4.7]
 set lmargin at screen 0.150; set rmargin at screen 0.300
 set xlabel 'Starting torque, %'
-set xrange [-27.46:35.50]
+set xrange [-41.63:35.34]
 set xtics 20.0 nomirror out
 plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
   $motors using 2:1 with points pt 10 ps 1.3*mark lw 2 lc rgb '#1f6fb4' notitle, \
@@ -42,7 +42,7 @@ plot $motors using 6:1:($7-$6):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' not
   $motors using 5:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.320; set rmargin at screen 0.470
 set xlabel 'Running amps, %'
-set xrange [-3.04:12.45]
+set xrange [-2.63:11.52]
 set xtics 5.0 nomirror out
 unset ytics
 plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -51,7 +51,7 @@ plot $motors using 12:1:($13-$12):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 11:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.490; set rmargin at screen 0.640
 set xlabel 'Slip, %'
-set xrange [-25.87:28.92]
+set xrange [-27.49:52.59]
 set xtics 20.0 nomirror out
 unset ytics
 plot $motors using 18:1:($19-$18):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -60,7 +60,7 @@ plot $motors using 18:1:($19-$18):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 17:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.660; set rmargin at screen 0.810
 set xlabel 'Efficiency, points'
-set xrange [-2.22:1.00]
+set xrange [-2.09:1.13]
 set xtics 1.0 nomirror out
 unset ytics
 plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \
@@ -69,7 +69,7 @@ plot $motors using 24:1:($25-$24):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' 
   $motors using 23:1 with points pt 8 ps 1.3*mark lw 2 lc rgb '#c2410c' notitle
 set lmargin at screen 0.830; set rmargin at screen 0.980
 set xlabel 'Winding rise, K'
-set xrange [-3.56:8.58]
+set xrange [-4.08:8.08]
 set xtics 5.0 nomirror out
 unset ytics
 plot $motors using 30:1:($31-$30):(0) with vectors nohead lw 2 lc rgb '#b0b0b0' notitle, \

@@ -54,6 +54,7 @@
     X(load_curve)                                                                                                      \
     X(plant_text)                                                                                                      \
     X(quantity)                                                                                                        \
+    X(plot_starts)                                                                                                     \
     X(faults)                                                                                                          \
     X(kills)                                                                                                           \
     X(hostile)                                                                                                         \

@@ -62,10 +62,11 @@ struct sag_started {
     bool driven;
 };
 
-/* One sample of a started motor. */
+/* One sample of a started motor. Where its starter changes over there are two of one time, before and after. */
 struct sag_trace_row {
     double time;
     size_t motor;
+    double line_volts; /* at the line side of its starter, behind its branch cable */
     double motor_volts, board_volts, service_volts, amps, speed, motor_torque_nm, load_torque_nm;
 };
 

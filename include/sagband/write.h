@@ -175,8 +175,11 @@ struct sag_plot_job {
     const struct sag_result *results; /* of one feeder */
     size_t count;
     uint32_t feeder;
-    const char *folder, *picture; /* picture: png, svg or pdf */
-    const char *inputs[2];        /* files that were read, which not even force replaces; NULL: none */
+    const struct sag_supply *supply;        /* NULL: volts are typed, and there is no path to draw */
+    const struct sag_board_report *reports; /* one a node of the supply; NULL with it */
+    const struct sag_grid *grids;           /* one a corner (ORDER CORNER); NULL: no pictures of starts */
+    const char *folder, *picture;           /* picture: png, svg or pdf */
+    const char *inputs[2];                  /* files that were read, which not even force replaces; NULL: none */
     bool force;
     bool only_look; /* write nothing: only see whether a file stands in the way */
 };
@@ -189,7 +192,8 @@ struct sag_file_list {
 /* Give its memory back and leave {0}. */
 void sag_file_list_free(struct sag_file_list *files);
 
-/* Write FEEDER-band.gp, FEEDER-curve.gp and FEEDER-effect.gp for one feeder; adds their paths to `files`. */
+/* Write FEEDER-band.gp, -curve, -effect, -profile, -sag and -torque for one feeder, those of them that there is
+   something to draw in; adds their paths to `files`. */
 enum sag_status sag_plot_feeder(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags);
 
 #endif

@@ -11,6 +11,7 @@
 struct plotting {
     struct sag_result *results; /* of one feeder */
     size_t count;
+    struct sag_grid grids[SAG_CORNER_COUNT];
     uint32_t feeder;
     bool only_look; /* the first round: does any file stand in the way? */
     struct sag_file_list files;
@@ -30,6 +31,9 @@ static enum sag_status write_feeder(struct session *s, struct plotting *p)
         .results = p->results,
         .count = p->count,
         .feeder = p->feeder,
+        .supply = s->has_supply ? &s->supply : NULL,
+        .reports = s->reports,
+        .grids = p->grids,
         .folder = s->options->output ? s->options->output : ".",
         .picture = picture_kind(s->options),
         .inputs = {s->options->words[0], s->options->supply},
@@ -137,7 +141,7 @@ static enum sag_status run(struct session *s, struct plotting *p)
 {
     enum sag_status status = session_group_by_feeder(s);
     p->results = status == SAG_OK ? calloc(largest_feeder(s), sizeof *p->results) : NULL;
-    status = p->results ? SAG_OK : SAG_NO_MEMORY;
+    status = p->results ? session_build_corners(s, p->grids) : SAG_NO_MEMORY;
     if (status == SAG_OK)
         status = sag_out_folder(s->options->output ? s->options->output : ".", &s->diags);
     if (status == SAG_OK)
@@ -164,6 +168,8 @@ enum exit_status cmd_plot(const struct options *options)
     enum sag_status status = session_open(&s, options, options->words[0]);
     if (status == SAG_OK)
         status = run(&s, &p);
+    for (int k = 0; k < SAG_CORNER_COUNT; k++)
+        sag_grid_free(&p.grids[k]);
     free(p.results);
     sag_file_list_free(&p.files);
     return session_close(&s, status);

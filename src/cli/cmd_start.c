@@ -22,21 +22,6 @@ struct starting {
     struct sag_sheet sheet;
 };
 
-static enum sag_status build_grids(struct session *s, struct starting *st)
-{
-    struct sag_grid_job job = {.tables = s->tables,
-                               .supply = s->has_supply ? &s->supply : NULL,
-                               .boards = s->boards,
-                               .list = &s->list,
-                               .store = &s->store};
-    enum sag_status status = SAG_OK;
-    for (int k = 0; k < SAG_CORNER_COUNT && status == SAG_OK; k++) {
-        job.corner = (enum sag_corner)k;
-        status = sag_grid_build(&job, &st->grids[k]);
-    }
-    return status;
-}
-
 static double seconds(void)
 {
     struct timespec now;
@@ -405,7 +390,7 @@ static enum sag_status prepare(struct session *s, struct starting *st)
     if (status == SAG_OK)
         status = check_sequence(s, st);
     if (status == SAG_OK)
-        status = build_grids(s, st);
+        status = session_build_corners(s, st->grids);
     if (status == SAG_OK && !s->options->trace)
         status = run_all(s, st);
     return status;

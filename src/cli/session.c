@@ -144,16 +144,28 @@ static enum sag_status check_usage(struct session *s, const char *motors)
     return SAG_OK;
 }
 
-enum sag_status session_build_grid(struct session *s)
+static enum sag_status build_grid(struct session *s, enum sag_corner corner, struct sag_grid *grid)
 {
-    if (s->grid.nodes)
-        return SAG_OK;
     const struct sag_grid_job job = {.tables = s->tables,
                                      .supply = s->has_supply ? &s->supply : NULL,
                                      .boards = s->boards,
                                      .list = &s->list,
-                                     .store = &s->store};
-    return sag_grid_build(&job, &s->grid);
+                                     .store = &s->store,
+                                     .corner = corner};
+    return sag_grid_build(&job, grid);
+}
+
+enum sag_status session_build_grid(struct session *s)
+{
+    return s->grid.nodes ? SAG_OK : build_grid(s, SAG_CORNER_LIKELY, &s->grid);
+}
+
+enum sag_status session_build_corners(struct session *s, struct sag_grid grids[SAG_CORNER_COUNT])
+{
+    enum sag_status status = SAG_OK;
+    for (int k = 0; k < SAG_CORNER_COUNT && status == SAG_OK; k++)
+        status = build_grid(s, (enum sag_corner)k, &grids[k]);
+    return status;
 }
 
 /* Volts under load in place of those without current. Typed volts are taken as those at the motors. */

@@ -29,6 +29,8 @@ enum sag_status session_open(struct session *session, const struct options *opti
 
 /* The plant as a network, if it is not there yet. */
 enum sag_status session_build_grid(struct session *session);
+/* The same at each corner of what is assumed; the caller frees them, also after a failure. */
+enum sag_status session_build_corners(struct session *session, struct sag_grid grids[SAG_CORNER_COUNT]);
 
 /* Judge the boards of the supply; nothing without a supply file. */
 enum sag_status session_judge_boards(struct session *session);

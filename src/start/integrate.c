@@ -69,6 +69,17 @@ static bool stage_is_over(const struct sim *s, size_t i)
     return stage->controls && s->time >= item->closed_at + stage->ramp_time - hair && m->control >= 0.999;
 }
 
+/* A trace shows both sides of what is due now: without the one before, a line through its rows would be a ramp. */
+static enum sag_status trace_before_events(struct sim *s)
+{
+    bool any = false;
+    for (size_t i = 0; i < s->job->count; i++)
+        any = any || stage_is_over(s, i);
+    if (!any || !s->job->keep_trace)
+        return SAG_OK;
+    return sim_slopes(s, s->time, s->state, s->slope, s->stiff) ? sim_trace(s) : SAG_NO_SOLUTION;
+}
+
 /* Everything due now; true when anything was. */
 static bool handle_events(struct sim *s)
 {
@@ -133,13 +144,16 @@ enum sag_status sim_integrate(struct sim *s)
 {
     double h = FIRST_STEP, quiet_since = s->time;
     for (;;) {
+        enum sag_status status = trace_before_events(s);
+        if (status != SAG_OK)
+            return status;
         if (handle_events(s)) {
             h = FIRST_STEP;
             quiet_since = s->time;
         }
         if (!sim_slopes(s, s->time, s->state, s->slope, s->stiff))
             return SAG_NO_SOLUTION;
-        enum sag_status status = sim_record(s);
+        status = sim_record(s);
         double event = next_event(s);
         if (status != SAG_OK)
             return status;

@@ -181,6 +181,27 @@ static double surplus_of(const struct sim *s, size_t i, const struct shaft *shaf
     return ramping ? NAN : (shaft->torque - shaft->load) / (m->power / (1 - m->slip));
 }
 
+static enum sag_status trace_item(struct sim *s, size_t i, const struct shaft *shaft)
+{
+    size_t motor = s->job->closings[i].motor;
+    const struct sag_grid_motor *g = &s->grid.motors[motor];
+    const struct net_motor *m = &s->net.motors[motor];
+    bool on = m->how != NET_OFF;
+    double board = cabs(s->net.volts[g->node]);
+    return add_trace(s->run, &(struct sag_trace_row){
+                                 .time = s->time,
+                                 .motor = motor,
+                                 .line_volts = (on ? m->volts_line : board) * g->terminal_share,
+                                 .motor_volts = on ? m->volts_motor / winding_share(&s->items[i]) : 0,
+                                 .board_volts = board,
+                                 .service_volts = cabs(s->net.volts[s->service[i]]),
+                                 .amps = on ? m->line_amps : 0,
+                                 .speed = shaft->speed,
+                                 .motor_torque_nm = shaft->torque * g->base.torque_nm,
+                                 .load_torque_nm = shaft->load * g->base.torque_nm,
+                             });
+}
+
 static enum sag_status record_item(struct sim *s, size_t i)
 {
     struct item *item = &s->items[i];
@@ -196,19 +217,18 @@ static enum sag_status record_item(struct sim *s, size_t i)
     double watts = on ? m->volts_line * m->volts_line * creal(m->y_in) : 0;
     enum sag_status status = add_sample(
         item, &(struct sample){s->time, shaft.speed, amps * amps, watts, surplus_of(s, i, &shaft), item->stage});
-    if (status != SAG_OK || !s->job->keep_trace)
-        return status;
-    return add_trace(s->run, &(struct sag_trace_row){
-                                 .time = s->time,
-                                 .motor = motor,
-                                 .motor_volts = on ? m->volts_motor / winding_share(item) : 0,
-                                 .board_volts = cabs(s->net.volts[g->node]),
-                                 .service_volts = cabs(s->net.volts[s->service[i]]),
-                                 .amps = on ? m->line_amps : 0,
-                                 .speed = shaft.speed,
-                                 .motor_torque_nm = shaft.torque * g->base.torque_nm,
-                                 .load_torque_nm = shaft.load * g->base.torque_nm,
-                             });
+    return status == SAG_OK && s->job->keep_trace ? trace_item(s, i, &shaft) : status;
+}
+
+enum sag_status sim_trace(struct sim *s)
+{
+    enum sag_status status = SAG_OK;
+    for (size_t i = 0; i < s->job->count && status == SAG_OK; i++) {
+        struct shaft shaft = shaft_of(s, i);
+        if (s->items[i].stage >= 0 && s->run->started[i].computed)
+            status = trace_item(s, i, &shaft);
+    }
+    return status;
 }
 
 enum sag_status sim_record(struct sim *s)

@@ -81,6 +81,8 @@ void sim_enter_stage(struct sim *s, size_t item, int stage);
 
 /* Keep what the network shows at this instant. */
 enum sag_status sim_record(struct sim *s);
+/* Only the rows of the trace, for an instant just before something changes over. */
+enum sag_status sim_trace(struct sim *s);
 
 /* What is known at the end. */
 void sim_finish(struct sim *s);

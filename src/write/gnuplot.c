@@ -199,6 +199,23 @@ void put_datum(FILE *stream, double value, int decimals)
     fprintf(stream, " %s", isfinite(value) ? sag_number_print(number, value, decimals) : "NaN");
 }
 
+void put_rising_range(double most, FILE *stream)
+{
+    const double room = 1.06, marks = 4;
+    most = most > 0 && isfinite(most) ? most : 1; /* nothing to draw still wants an axis */
+    double step = pow(10, floor(log10(most / marks)));
+    static const double factors[] = {1, 2, 2.5, 5, 10};
+    const int decimals = (int)fmax(2, 1 - log10(step)); /* 2.5 steps have one more digit */
+    size_t k = 0;
+    while (k + 1 < sizeof factors / sizeof *factors && factors[k] * step * marks < most)
+        k++;
+    fputs("set yrange [0:", stream);
+    put_fixed(stream, room * most, decimals);
+    fputs("]; set ytics ", stream);
+    put_fixed(stream, factors[k] * step, decimals);
+    fputs(" nomirror out\n", stream);
+}
+
 bool has_case(const struct sag_plot_job *job, enum sag_case which)
 {
     for (size_t i = 0; i < job->count; i++)
@@ -217,10 +234,33 @@ bool has_effects(const struct sag_plot_job *job, enum sag_case which)
     return false;
 }
 
+void add_tag(char *tags, size_t room, const char *tag)
+{
+    char cut[130];
+    size_t used = strlen(tags);
+    if (used + sizeof cut + 2 < room)
+        snprintf(tags + used, room - used, "%s%s", used ? ", " : "", put_cut(cut, sizeof cut, tag, 30));
+    else if (used + 5 < room)
+        snprintf(tags + used, room - used, " ...");
+}
+
+bool same_machine(const struct sag_machine *a, const struct sag_machine *b)
+{
+    const double left[] = {a->stator_r,      a->stator_x, a->inner_r,   a->inner_x,     a->outer_r, a->outer_x,
+                           a->leakage_share, a->friction, a->trim_amps, a->trim_torque, a->core_r,  a->magnet_x};
+    const double right[] = {b->stator_r,      b->stator_x, b->inner_r,   b->inner_x,     b->outer_r, b->outer_x,
+                            b->leakage_share, b->friction, b->trim_amps, b->trim_torque, b->core_r,  b->magnet_x};
+    for (size_t i = 0; i < sizeof left / sizeof *left; i++)
+        if (left[i] != right[i])
+            return false;
+    return true;
+}
+
 enum sag_status sag_plot_feeder(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags)
 {
     static enum sag_status (*const pictures[])(const struct sag_plot_job *, struct sag_file_list *,
-                                               struct sag_diags *) = {plot_band, plot_curve, plot_effect};
+                                               struct sag_diags *) = {plot_band, plot_curve, plot_effect, plot_profile,
+                                                                      plot_starts};
     enum sag_status status = SAG_OK;
     bool any = false;
     for (int c = 0; c < SAG_CASE_COUNT; c++)

@@ -16,6 +16,7 @@
 #define COLOUR_LOAD     "#15803d"
 #define COLOUR_SPAN     "#b0b0b0"
 #define COLOUR_GRID     "#d5d5d5"
+#define COLOUR_RANGE    "#e3e0ea"
 #define COLOUR_FRAME    "#555555"
 
 /* Colour and point type of a case. */
@@ -31,7 +32,7 @@ enum sag_case case_in_key(int place);
 /* One kind of picture of a feeder: some items (rows of motors) a page, a script a page. `draw` writes a page's part of
    the script; the head and the end are written for it. */
 struct pages {
-    const char *kind; /* "band", "curve", "effect": the middle of the file's name */
+    const char *kind; /* "band", "curve" ...: the middle of the file's name */
     size_t items, per_page;
     int wide, frame_tall, item_tall; /* pixels */
     void (*draw)(const struct sag_plot_job *job, const void *context, size_t first, size_t count, FILE *stream);
@@ -53,13 +54,24 @@ void put_fixed(FILE *stream, double value, int decimals);
 /* A number in a data block; NAN for a blank. */
 void put_datum(FILE *stream, double value, int decimals);
 
+/* "set yrange" from 0 to a little over the largest value, with three or four marks. */
+void put_rising_range(double most, FILE *stream);
+
 /* Is the case there for any of the results? */
 bool has_case(const struct sag_plot_job *job, enum sag_case which);
 /* Are there effects to draw in that case? */
 bool has_effects(const struct sag_plot_job *job, enum sag_case which);
 
+/* Add a tag to those that share a row; "..." when there is no room left. */
+void add_tag(char *tags, size_t room, const char *tag);
+/* Are two circuits the same, number for number? */
+bool same_machine(const struct sag_machine *a, const struct sag_machine *b);
+
 enum sag_status plot_band(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags);
 enum sag_status plot_curve(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags);
 enum sag_status plot_effect(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags);
+enum sag_status plot_profile(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags);
+/* The pictures of starts: sag and torque. */
+enum sag_status plot_starts(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags);
 
 #endif

@@ -140,7 +140,7 @@ static void draw(const struct sag_plot_job *job, const void *context, size_t fir
     write_data(job, first, count, f);
     put_title(job, "title", "volts at each motor against its plate", f);
     fprintf(f, "set xlabel 'Volts at the terminals, %% of plate volts%s'\n",
-            computed ? " (drops in the path taken as zero)" : "");
+            computed && !job->reports ? " (typed volts, no drops)" : "");
     fprintf(f,
             "set yrange [0.3:%zu.7]\nset rmargin 10\nset bmargin at screen 118.0/tall\n"
             "set key at screen 0.5, screen 12.0/tall center bottom horizontal width 1\n"

@@ -25,18 +25,6 @@ struct group {
     char tags[200];
 };
 
-static bool same_machine(const struct sag_machine *a, const struct sag_machine *b)
-{
-    const double left[] = {a->stator_r,      a->stator_x, a->inner_r,   a->inner_x,     a->outer_r, a->outer_x,
-                           a->leakage_share, a->friction, a->trim_amps, a->trim_torque, a->core_r,  a->magnet_x};
-    const double right[] = {b->stator_r,      b->stator_x, b->inner_r,   b->inner_x,     b->outer_r, b->outer_x,
-                            b->leakage_share, b->friction, b->trim_amps, b->trim_torque, b->core_r,  b->magnet_x};
-    for (size_t i = 0; i < sizeof left / sizeof *left; i++)
-        if (left[i] != right[i])
-            return false;
-    return true;
-}
-
 static bool same_curves(const struct sag_result *a, const struct sag_result *b)
 {
     static const enum sag_fact facts[] = {SAG_RATED_VOLTS, SAG_RATED_POWER, SAG_HZ,
@@ -53,16 +41,6 @@ static bool same_curves(const struct sag_result *a, const struct sag_result *b)
            load->breakaway == other->breakaway;
 }
 
-static void add_tag(struct group *g, const char *tag)
-{
-    char cut[130];
-    size_t used = strlen(g->tags);
-    if (used + sizeof cut + 2 < sizeof g->tags)
-        snprintf(g->tags + used, sizeof g->tags - used, "%s%s", used ? ", " : "", put_cut(cut, sizeof cut, tag, 30));
-    else if (used + 5 < sizeof g->tags)
-        snprintf(g->tags + used, sizeof g->tags - used, " ...");
-}
-
 static size_t collect(const struct sag_plot_job *job, struct group *groups)
 {
     size_t count = 0;
@@ -76,7 +54,7 @@ static size_t collect(const struct sag_plot_job *job, struct group *groups)
         if (g == count)
             groups[count++] = (struct group){.first = r};
         groups[g].count++;
-        add_tag(&groups[g], r->motor.plate->tag);
+        add_tag(groups[g].tags, sizeof groups[g].tags, r->motor.plate->tag);
     }
     return count;
 }

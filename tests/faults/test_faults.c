@@ -129,7 +129,27 @@ static void existing_script_is_refused(void **state)
     expect_words(state, "sagband plot -v 480 -o $D/p " ONE_MOTOR, 3, "exists already; --force overwrites it");
     expect(state, "test \"$(cat $D/p/MAIN-effect.gp)\" = old && test \"$(ls -A $D/p)\" = MAIN-effect.gp", 0);
     expect(state, "sagband plot -v 480 --force -o $D/p " ONE_MOTOR, 0);
-    expect(state, "test $(ls -A $D/p | wc -l) = 3 && ! grep -qx old $D/p/MAIN-effect.gp", 0);
+    expect(state, "test $(ls -A $D/p | wc -l) = 4 && ! grep -qx old $D/p/MAIN-effect.gp", 0);
+}
+
+/* With a supply file there are three more, and each of them in the way stops all. */
+static void existing_start_script_is_refused(void **state)
+{
+    static const char *const names[] = {"profile", "sag", "torque", "torque-2"};
+    for (size_t i = 0; i < COUNT(names); i++) {
+        char command[300];
+        snprintf(command, sizeof command, "rm -rf $D/p; mkdir $D/p && echo old >$D/p/PACK-%s.gp", names[i]);
+        expect(state, command, 0);
+        expect_words(state, "sagband plot -s " DEMO_SUPPLY " --feeder PACK -o $D/p " DEMO_MOTORS, 3,
+                     "exists already; --force overwrites it");
+        snprintf(command, sizeof command, "test \"$(ls -A $D/p)\" = PACK-%s.gp", names[i]);
+        expect(state, command, 0);
+    }
+    expect(state, "sagband plot -s " DEMO_SUPPLY " --feeder PACK --force -o $D/p " DEMO_MOTORS, 1);
+    expect(state,
+           "test \"$(ls $D/p | tr '\\n' ' ')\" = 'PACK-band.gp PACK-curve-2.gp PACK-curve.gp PACK-effect.gp "
+           "PACK-profile.gp PACK-sag.gp PACK-torque-2.gp PACK-torque.gp '",
+           0);
 }
 
 static void force_keeps_the_mode(void **state)
@@ -317,7 +337,8 @@ static void processors_change_nothing(void **state)
 
 TEST_LIST(faults, IN_FOLDER(full_disk), IN_FOLDER(closed_output), IN_FOLDER(closed_pipe), IN_FOLDER(reader_that_stops),
           IN_FOLDER(no_such_place), IN_FOLDER(existing_is_refused), IN_FOLDER(existing_script_is_refused),
-          IN_FOLDER(force_keeps_the_mode), IN_FOLDER(inputs_are_spared), IN_FOLDER(plot_spares_its_inputs),
-          IN_FOLDER(device_stays_one), IN_FOLDER(full_device), IN_FOLDER(disk_full_of_a_file),
-          IN_FOLDER(link_stays_one), IN_FOLDER(link_to_nothing_is_refused), IN_FOLDER(named_pipe_is_written_through),
-          IN_FOLDER(locale_changes_nothing), IN_FOLDER(processors_change_nothing))
+          IN_FOLDER(existing_start_script_is_refused), IN_FOLDER(force_keeps_the_mode), IN_FOLDER(inputs_are_spared),
+          IN_FOLDER(plot_spares_its_inputs), IN_FOLDER(device_stays_one), IN_FOLDER(full_device),
+          IN_FOLDER(disk_full_of_a_file), IN_FOLDER(link_stays_one), IN_FOLDER(link_to_nothing_is_refused),
+          IN_FOLDER(named_pipe_is_written_through), IN_FOLDER(locale_changes_nothing),
+          IN_FOLDER(processors_change_nothing))

@@ -145,13 +145,94 @@ static void tags_in_markup(void **state)
     expect(state, "! grep -l '<script>alert' $D/a/b/plots/*.svg", 0);
 }
 
-/* Each feeder names three files. */
+/* Each feeder names four files. */
 static void feeders_in_file_names(void **state)
 {
     if (!has_gnuplot(state))
         skip();
-    plot(state, true, "png", 3 * (int)COUNT(names) + 3);
+    plot(state, true, "png", 4 * (int)COUNT(names) + 4);
     check_pictures(state, "png", "PNG");
+}
+
+/* A supply whose boards bear the names, one below the source each, or one below the other so that a path shows them. */
+static void write_supply(void **state, bool in_a_row)
+{
+    char path[80];
+    snprintf(path, sizeof path, "%s/s.csv", (char *)*state);
+    FILE *file = fopen(path, "w");
+    assert_non_null(file);
+    fputs("id,fed_from,kind,nominal_volts,system,fault_mva,length_ft,conductor,material,raceway\n"
+          "UTIL,,utility,480,wye,9,,,,\n",
+          file);
+    for (size_t i = 0; i < COUNT(names); i++) {
+        put_cell(file, names[i], *state);
+        fputc(',', file);
+        put_cell(file, in_a_row && i > 0 ? names[i - 1] : "UTIL", *state);
+        fputs(",cable,,,,5,500,cu,steel\n", file);
+    }
+    fclose(file);
+}
+
+/* A motor large enough to be drawn on each board, or all of them on the last. */
+static void write_started(void **state, bool as_feeder)
+{
+    char path[80];
+    snprintf(path, sizeof path, "%s/m.csv", (char *)*state);
+    FILE *file = fopen(path, "w");
+    assert_non_null(file);
+    fputs("tag,feeder,rated_volts,rated_hp,rpm,starting\n", file);
+    for (size_t i = 0; i < COUNT(names); i++) {
+        put_cell(file, names[i], *state);
+        fputc(',', file);
+        put_cell(file, names[as_feeder ? i : COUNT(names) - 1], *state);
+        fprintf(file, ",460,%d,1775,wye_delta\n", 20 + (int)i);
+    }
+    fclose(file);
+}
+
+static void plot_supply(void **state, bool as_feeder, int least)
+{
+    char command[300];
+    write_supply(state, !as_feeder);
+    write_started(state, as_feeder);
+    expect(state, "mkdir -p $D/a/b", 0);
+    expect(state, "cd $D/a/b && sagband plot -q -s ../../s.csv --render png -o plots ../../m.csv; test $? -lt 2", 0);
+    snprintf(command, sizeof command,
+             "for k in profile sag torque; do test $(ls $D/a/b/plots/*-$k*.gp | wc -l) -ge %d || exit 1; done", least);
+    expect(state, command, 0);
+    expect(state, "rm $D/s.csv", 0);
+    check_folder(state);
+    check_pictures(state, "png", "PNG");
+}
+
+static void names_in_pictures_of_starts(void **state)
+{
+    if (!has_gnuplot(state))
+        skip();
+    plot_supply(state, false, 1);
+}
+
+static void feeders_in_pictures_of_starts(void **state)
+{
+    if (!has_gnuplot(state))
+        skip();
+    plot_supply(state, true, COUNT(names));
+}
+
+/* A start that the network cannot carry leaves panels without a line in them; they are drawn all the same. */
+static void collapse_is_drawn(void **state)
+{
+    if (!has_gnuplot(state))
+        skip();
+    expect(
+        state,
+        "cd $D && printf 'id,fed_from,kind,nominal_volts,fault_mva,load_kw,load_pf,load_kind\\n"
+        "MAIN,,utility,480,0.5,95,0.9,power\\n' >s.csv && printf 'tag,feeder,rated_volts,rated_hp,rpm,load,load_pct\\n"
+        "P1,MAIN,460,50,1775,fan,10\\n' >m.csv",
+        0);
+    expect(state, "cd $D && sagband plot -q --case nominal --render png -s s.csv -o p m.csv; test $? -lt 2", 0);
+    expect(state, "grep -q 'volts collapse' $D/p/MAIN-sag.gp && test -s $D/p/MAIN-sag.png -a -s $D/p/MAIN-torque.png",
+           0);
 }
 
 /* Scripts of a folder whose own name is odd. */
@@ -164,7 +245,7 @@ static void odd_folders(void **state)
         char command[300];
         snprintf(command, sizeof command,
                  "P=$(pwd); mkdir -p $D/w; cd $D/w && sagband plot -q -v 480 --render png -o %s $P/" ONE_MOTOR
-                 " && test $(ls -A | wc -l) = 1 && test $(ls -A ./* | wc -l) = 6; s=$?; rm -rf $D/w; exit $s",
+                 " && test $(ls -A | wc -l) = 1 && test $(ls -A ./* | wc -l) = 8; s=$?; rm -rf $D/w; exit $s",
                  folders[i]);
         expect(state, command, 0);
         expect(state, "test -z \"$(ls -A $D)\"", 0);
@@ -192,4 +273,5 @@ static void names_in_text(void **state)
 }
 
 TEST_LIST(hostile, IN_FOLDER(tags_in_pictures), IN_FOLDER(tags_in_markup), IN_FOLDER(feeders_in_file_names),
-          IN_FOLDER(odd_folders), IN_FOLDER(names_in_text))
+          IN_FOLDER(names_in_pictures_of_starts), IN_FOLDER(feeders_in_pictures_of_starts),
+          IN_FOLDER(collapse_is_drawn), IN_FOLDER(odd_folders), IN_FOLDER(names_in_text))

@@ -85,7 +85,7 @@ static void changeover_transient(void **state)
     }
 }
 
-/* On a source without impedance: line amps are the square of the tap before, the whole after, at nearly one speed. */
+/* On a source without impedance: line amps are the square of the tap before, the whole after, at one speed. */
 static void autotransformer_changes_over(void **state)
 {
     (void)state;
@@ -97,13 +97,14 @@ static void autotransformer_changes_over(void **state)
     rig.job.keep_trace = true;
     rig_run(&rig);
     const struct sag_trace_row *row = rig.run.trace;
-    while (row[1].time < 1 - 1e-9)
+    while (row[1].time > row->time) /* two rows of one time are the two sides of a changeover */
         row++;
     const struct sag_trace_row *after = row + 1;
     check_near("at its time", after->time, 1, 1e-9);
     check_near("volts before", row->motor_volts, tap * 460, 1e-4);
     check_near("volts after", after->motor_volts, 460, 1e-4);
-    check_percent("amps", row->amps / after->amps, tap * tap, 2); /* speed moves on between the rows */
+    check_near("at one speed", after->speed, row->speed, 0);
+    check_percent("amps", row->amps / after->amps, tap * tap, 1e-3);
     rig_free(&rig);
 }
 

@@ -1,0 +1,51 @@
+/* What the pictures of starts share: the motors of a feeder that can be started on paper, twins as one, with their
+   runs. */
+#ifndef WRITE_PLOT_STARTS_H
+#define WRITE_PLOT_STARTS_H
+
+#include "write/gnuplot.h"
+
+/* The first runs are those of SAG_CORNER_... in the main case. ORDER CORNER */
+enum {
+    RUN_LOW = SAG_CORNER_COUNT, /* low case, as likely */
+    RUN_COUNT
+};
+
+/* Motors whose starts are the same. */
+struct start_group {
+    const struct sag_result *first;
+    const struct sag_grid_motor *motor; /* of the first, as likely */
+    struct sag_starter starter;
+    size_t count;
+    char tags[200];
+    struct sag_run runs[RUN_COUNT];
+    bool has_run[RUN_COUNT]; /* false: not made */
+    bool settles[RUN_COUNT]; /* false: volts collapse; the trace goes that far */
+    bool failed;             /* no memory for its runs */
+};
+
+struct starts {
+    const struct sag_plot_job *job;
+    enum sag_case which; /* the main case: nominal, or the first there is */
+    bool low;            /* there is a low case beside it */
+    struct start_group *groups;
+    size_t count;
+    size_t beyond;    /* groups that are left out because there are more than one cares to look at */
+    char no_run[200]; /* tags of motors whose start cannot be computed */
+};
+
+/* Each motor of the job started alone, runs over threads; when it is only looked for files, the likely run alone. */
+enum sag_status find_starts(const struct sag_plot_job *job, struct starts *out);
+void free_starts(struct starts *starts);
+
+const struct sag_run *likely_run(const struct start_group *group);
+/* What it did; NULL when it did not even begin. */
+const struct sag_started *started_in(const struct start_group *group, int run);
+
+/* "LP-3, LP-4: 100 hp, 460 V, across" */
+void put_start_title(const struct start_group *group, FILE *stream);
+
+enum sag_status plot_sag(const struct starts *starts, struct sag_file_list *files, struct sag_diags *diags);
+enum sag_status plot_torque(const struct starts *starts, struct sag_file_list *files, struct sag_diags *diags);
+
+#endif
