@@ -38,10 +38,11 @@ bool measure_start_speed(const struct sag_subject *s, struct sag_measure *m)
     const double near = 0.9; /* a hanging motor stays far below its full-load speed */
     if (!started(s))
         return false;
+    bool hangs = !s->in_start->likely.runs_up;
     double full = s->board->hz / s->motor->fact[SAG_HZ].value * (1 - s->motor->fact[SAG_SLIP].value);
     *m = (struct sag_measure){.value = percent_of(s->in_start->speed_end, full),
-                              .limit = PERCENT * near,
-                              .watch = PERCENT * near,
+                              .limit = hangs ? PERCENT : PERCENT * near, /* it may hang in a wye, not far below */
+                              .watch = hangs ? PERCENT : PERCENT * near,
                               .side = AT_LEAST,
                               .source = "motor torque must exceed load torque up to full speed"};
     return true;

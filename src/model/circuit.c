@@ -157,8 +157,8 @@ static double saddle(const struct sag_machine *m, double slip)
     double start = fmin(m->slip_breakdown, 0.5);
     if (m->saddle == 0 || slip <= start || slip >= 1)
         return 1;
-    double x = (slip - start) / (1 - start);
-    return 1 - m->saddle * 4 * x * (1 - x);
+    double x = (slip - start) / (1 - start), hollow = 4 * x * (1 - x);
+    return 1 - m->saddle * hollow * hollow; /* squared: without a corner at either end */
 }
 
 void sag_circuit_from(const struct sag_machine *m, const struct sag_feed *feed, double slip, struct sag_guess *guess,

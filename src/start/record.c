@@ -344,7 +344,8 @@ static void finish_item(struct sim *s, const struct mover *mover, double speed)
     struct sag_started *r = &s->run->started[i];
     const struct item *item = &s->items[i];
     r->speed_end = speed;
-    r->runs_up = runs(s, mover, speed);
+    /* one that settles before its starter changes over was not brought up */
+    r->runs_up = item->stage + 1 == item->stages.count && runs(s, mover, speed);
     if (!r->runs_up || item->count == 0) {
         put_least_surplus(s, item, INFINITY, r);
         return;

@@ -45,7 +45,7 @@ class Motor:
         before, gap, rotor = self.circuit(slip, amps, flux)
         across = volts / abs(1 + before * gap)
         x = self.share_of_way(slip)
-        shape = (1 + (self.trim_torque - 1) * x) * (1 - 4 * self.saddle * x * (1 - x))
+        shape = (1 + (self.trim_torque - 1) * x) * (1 - self.saddle * (4 * x * (1 - x)) ** 2)
         rated = 1 - self.slip
         return across**2 * rotor.real * shape - self.friction / rated * ((1 - slip) / rated) ** 2
 
