@@ -12,7 +12,7 @@ struct sag_advice {
     enum sag_case which;         /* the case with the lowest volts at the motor */
     struct sag_start_case start; /* the changed start in that case */
     double volts_share;          /* lowest at the motor in that case, of its rated volts */
-    enum sag_verdict verdict;    /* the worst of all cases */
+    enum sag_verdict verdict;    /* the worst of all cases; what no change cures is left out */
 };
 
 struct sag_advice_list {
@@ -37,6 +37,9 @@ enum sag_status sag_advise_start(const struct sag_start_plan *plan, const struct
 /* Does it fail in something that a change of supply, starter or load can cure? */
 bool sag_is_curable(const struct sag_start_result *result);
 
+/* Does its load inertia exceed the standard's? No change of the supply cures that. */
+bool sag_has_heavy_load(const struct sag_start_result *result);
+
 /* A transformer's tap, share: +0.025 raises its secondary by 2.5 %. */
 struct sag_tap {
     int32_t node;
@@ -52,8 +55,8 @@ struct sag_tap_advice {
     size_t lost_count;
     size_t saveable; /* of the lost: in band at some other position that loses more motors */
 };
-/* Taps of -5, -2.5, 0, +2.5 and +5 % are tried at every transformer, from the source down, each with the others where
-   they are; what is best is taken before the next is moved. */
+/* Taps of -5, -2.5, 0, +2.5 and +5 % are tried: up to three transformers in every combination, more of them one after
+   the other from the source down, as long as it helps. Of equal counts the taps that move least win. */
 enum sag_status sag_advise_taps(const struct sag_plant *plant, const struct sag_grid *grid,
                                 const struct sag_supply *supply, struct sag_tap_advice *out);
 /* Give its memory back and leave {0}. */

@@ -115,7 +115,8 @@ struct sag_start_case {
     bool present;
     bool collapses; /* the network does not settle, before or during the start */
     struct sag_started likely;
-    struct sag_qty volts_lowest; /* at the line side of its starter, behind its branch cable */
+    struct sag_qty volts_lowest;     /* at the line side of its starter, behind its branch cable */
+    struct sag_qty terminals_lowest; /* between its own terminals, behind the starter */
     struct sag_qty board_lowest;
     struct sag_qty amps_peak, amps_transfer;
     struct sag_qty time_to_speed; /* s; high is INFINITY when it hangs at the hard bounds, unknown when it hangs */

@@ -70,9 +70,10 @@ struct sag_grid_node {
     double rating_amps;           /* short-circuit rating; NAN when not given */
     double measured;              /* average of the measured line volts; NAN */
     double ceiling, field_time, recovery_time; /* of a generator: see start.h */
-    double synchronous_x;                      /* of a generator, ohms a phase */
-    uint8_t kind;                              /* enum sag_node_kind */
-    uint8_t load_kind;                         /* enum sag_load_kind, never blank */
+    double fault_share;   /* of its impedance in the first cycle of a fault; 1 but for a generator */
+    double synchronous_x; /* of a generator, ohms a phase */
+    uint8_t kind;         /* enum sag_node_kind */
+    uint8_t load_kind;    /* enum sag_load_kind, never blank */
     uint32_t line;
 };
 
@@ -153,7 +154,7 @@ struct sag_board_flow {
 struct sag_board_report {
     struct sag_board_flow of[SAG_CASE_COUNT]; /* volts NAN: no such case here */
     double rated_va;
-    double fault_amps;       /* three-phase, bolted, from the sources, at nominal volts */
+    double fault_amps;       /* three-phase, bolted, from the sources, at the nominal source's volts without current */
     double motor_fault_amps; /* what turning motors add */
     double rating_amps;      /* NAN: not given */
 };

@@ -47,6 +47,7 @@ struct sag_started {
     double volts_before;  /* at the line side of its starter, the instant before closing */
     double volts_closing; /* the instant after: the static answer */
     double volts_lowest;
+    double terminals_lowest; /* between the motor's own terminals, behind the starter, while it is connected */
     double board_before, board_closing, board_lowest;
     double amps_closing, power_factor_closing; /* in the line, the instant after */
     double amps_peak;                          /* in the line, symmetrical rms, without transfer transients */

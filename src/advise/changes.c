@@ -37,12 +37,19 @@ static void set_load(struct trial *t, double share)
     }
 }
 
+/* What its load is at the most in the cases that are judged. */
+static double most_load(const struct trial *t)
+{
+    const struct sag_grid_motor *m = likely_motor(t);
+    return t->plan->plant->cases[SAG_CASE_LOW] ? fmax(m->share, m->full_share) : m->share;
+}
+
 static enum sag_status unload(struct trial *t, const char *kind)
 {
     static const double shares[] = {0.75, 0.5, 0.35, 0.25, 0.15};
     char percent[SAG_NUMBER_ROOM];
     for (size_t i = 0; i < sizeof shares / sizeof *shares; i++) {
-        if (shares[i] >= likely_motor(t)->share)
+        if (shares[i] >= most_load(t))
             continue;
         trial_reset(t);
         set_load(t, shares[i]);
@@ -69,11 +76,15 @@ static int by_amps(const void *left, const void *right)
     return a->amps > b->amps ? -1 : a->amps < b->amps ? 1 : a->motor < b->motor ? -1 : a->motor > b->motor;
 }
 
-static bool is_in_plan(const struct sag_start_plan *plan, size_t motor)
+/* Of a sequence those with an order start; the rest runs. */
+static bool is_started(const struct trial *t, size_t motor)
 {
+    const struct sag_start_plan *plan = t->plan;
+    if (plan->order == SAG_START_ALONE)
+        return motor == motor_of(t);
     for (size_t i = 0; i < plan->count; i++)
         if (plan->motors[i] == motor)
-            return true;
+            return !isnan(plan->plant->list->plates[motor].given[SAG_START_ORDER]);
     return false;
 }
 
@@ -84,27 +95,12 @@ static size_t collect(const struct trial *t, struct candidate *out)
     size_t count = 0;
     for (size_t i = 0; i < grid->motor_count; i++) {
         const struct sag_grid_motor *m = &grid->motors[i];
-        bool started = t->plan->order == SAG_START_ALONE ? i == motor_of(t) : is_in_plan(t->plan, i);
         double amps = m->base.amps * m->share * m->volts_rated / 1000;
-        if (!started && sag_runs_normally(m) && m->duty != SAG_DUTY_JOCKEY_PUMP && amps > 0)
+        if (!is_started(t, i) && sag_runs_normally(m) && m->duty != SAG_DUTY_JOCKEY_PUMP && amps > 0)
             out[count++] = (struct candidate){i, amps};
     }
     qsort(out, count, sizeof *out, by_amps);
     return count;
-}
-
-/* The motor that the start hurts most is worth trying first, however small it is. */
-static void put_sufferer_first(const struct trial *t, struct candidate *candidates, size_t count)
-{
-    const struct sag_start_result *r = t->failed;
-    for (int c = 0; c < SAG_CASE_COUNT; c++)
-        for (size_t i = 1; i < count && r->of[c].present; i++)
-            if (candidates[i].motor == r->of[c].other) {
-                struct candidate sufferer = candidates[i];
-                memmove(candidates + 1, candidates, i * sizeof *candidates);
-                candidates[0] = sufferer;
-                return;
-            }
 }
 
 static void put_names(const struct trial *t, const size_t *motors, size_t count, char *out, size_t room)
@@ -123,7 +119,7 @@ static size_t drop_needless(struct trial *t, size_t *motors, size_t count)
         size_t kept = motors[i];
         memmove(motors + i, motors + i + 1, (count - i - 1) * sizeof *motors);
         t->changed.shed_count = count - 1;
-        if (trial_passes(t)) {
+        if (trial_looks_hopeful(t)) {
             count--;
             continue;
         }
@@ -134,22 +130,64 @@ static size_t drop_needless(struct trial *t, size_t *motors, size_t count)
     return count;
 }
 
+/* The motor that the last run hurt most, if it may be switched off; candidates are in `from`. */
+static bool next_sufferer(const struct trial *t, const struct candidate *from, size_t count, const size_t *motors,
+                          size_t used, size_t *out)
+{
+    const struct sag_start_result *r = t->last ? t->last : t->failed;
+    double least = INFINITY;
+    for (int c = 0; c < SAG_CASE_COUNT; c++)
+        for (size_t i = 0; i < count && r->of[c].present; i++)
+            if (from[i].motor == r->of[c].other && r->of[c].other_share.value < least) {
+                least = r->of[c].other_share.value;
+                *out = from[i].motor;
+            }
+    for (size_t i = 0; i < used; i++)
+        least = motors[i] == *out ? INFINITY : least;
+    return isfinite(least);
+}
+
+/* The one with most amps that is still on. */
+static bool next_largest(const struct candidate *from, size_t count, const size_t *motors, size_t used, size_t *out)
+{
+    for (size_t i = 0; i < count; i++) {
+        bool off = false;
+        for (size_t k = 0; k < used; k++)
+            off = off || motors[k] == from[i].motor;
+        if (!off) {
+            *out = from[i].motor;
+            return true;
+        }
+    }
+    return false;
+}
+
+/* In turn whoever suffers most and whoever draws most; then those that turn out needless are left on. */
 static enum sag_status shed_some(struct trial *t, const char *kind, const struct candidate *from, size_t count,
                                  size_t *motors)
 {
     enum {
-        MOST_SHED = 6 /* a plan that switches off more is no plan */
+        MOST_SHED = 8 /* a plan that switches off more is no plan */
     };
     char names[160];
+    size_t enough[MOST_SHED];
     t->changed.shed = motors;
-    for (size_t i = 0; i < count && i < MOST_SHED; i++) {
-        motors[i] = from[i].motor;
-        t->changed.shed_count = i + 1;
+    for (size_t used = 0; used < MOST_SHED && used < count; used++) {
+        bool found = used % 2 == 0 && next_sufferer(t, from, count, motors, used, &motors[used]);
+        if (!found && !next_largest(from, count, motors, used, &motors[used]))
+            return SAG_OK;
+        t->changed.shed_count = used + 1;
         if (!trial_passes(t))
             continue;
-        size_t needed = drop_needless(t, motors, i + 1);
-        put_names(t, motors, needed, names, sizeof names);
-        return trial_passes(t) ? trial_keep(t, kind, "switch off before: %s", names) : SAG_OK;
+        memcpy(enough, motors, (used + 1) * sizeof *motors);
+        if (drop_needless(t, motors, used + 1) <= used && !trial_passes(t)) {
+            memcpy(motors, enough, (used + 1) * sizeof *motors); /* needless only at a glance */
+            t->changed.shed_count = used + 1;
+        }
+        if (!trial_passes(t))
+            return SAG_OK;
+        put_names(t, motors, t->changed.shed_count, names, sizeof names);
+        return trial_keep(t, kind, "switch off before: %s", names);
     }
     return SAG_OK;
 }
@@ -160,11 +198,9 @@ static enum sag_status shed(struct trial *t, const char *kind)
     struct candidate *candidates = calloc(room, sizeof *candidates);
     size_t *motors = calloc(room, sizeof *motors);
     enum sag_status status = candidates && motors ? SAG_OK : SAG_NO_MEMORY;
-    if (status == SAG_OK) {
-        size_t count = collect(t, candidates);
-        put_sufferer_first(t, candidates, count);
-        status = shed_some(t, kind, candidates, count, motors);
-    }
+    t->last = NULL;
+    if (status == SAG_OK)
+        status = shed_some(t, kind, candidates, collect(t, candidates), motors);
     free(candidates);
     free(motors);
     return status;

@@ -1,5 +1,6 @@
 /* Tap positions: which keep most motors in band over the supply's whole range. */
 #include <math.h>
+#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -8,7 +9,8 @@
 static const double positions[] = {-0.05, -0.025, 0, 0.025, 0.05};
 
 enum {
-    POSITIONS = sizeof positions / sizeof *positions
+    POSITIONS = sizeof positions / sizeof *positions,
+    MOST_TOGETHER = 3 /* transformers whose positions are tried in every combination: 125 */
 };
 
 struct search {
@@ -56,21 +58,79 @@ static void move_tap(struct search *s, int32_t node, double tap)
     s->grid.nodes[node].ratio = s->as_is->nodes[node].ratio * (1 + tap) / (1 + tap_of(s->supply, node));
 }
 
-/* Of equal positions the one nearest to what is set now. */
-static enum sag_status best_position(struct search *s, struct sag_tap *tap, size_t *best)
+/* How far the taps stand from where they are now: of equal counts the least work wins. */
+static double moves(const struct sag_tap_advice *a, const double *set)
+{
+    double sum = 0;
+    for (size_t i = 0; i < a->tap_count; i++)
+        sum += fabs(set[i] - a->taps[i].now);
+    return sum;
+}
+
+/* Count with taps set[]; keep them when they are better than the best so far. */
+static enum sag_status try_taps(struct search *s, const double *set, size_t *best, struct sag_tap_advice *a)
+{
+    size_t count = 0;
+    double kept[MOST_TOGETHER];
+    for (size_t i = 0; i < a->tap_count; i++) {
+        move_tap(s, a->taps[i].node, set[i]);
+        if (a->tap_count <= MOST_TOGETHER)
+            kept[i] = a->taps[i].best;
+    }
+    enum sag_status status = count_in_band(s, &count);
+    bool fewer_moves = a->tap_count <= MOST_TOGETHER && moves(a, set) < moves(a, kept) - 1e-9;
+    if (count > *best || (count == *best && fewer_moves)) {
+        *best = count;
+        for (size_t i = 0; i < a->tap_count; i++)
+            a->taps[i].best = set[i];
+    }
+    return status;
+}
+
+/* Every combination, counted like the figures of a number. */
+static enum sag_status try_all(struct search *s, double *set, size_t *best, struct sag_tap_advice *a)
+{
+    int figure[MOST_TOGETHER] = {0};
+    enum sag_status status = SAG_OK;
+    for (size_t at = 0; at < a->tap_count && status == SAG_OK;) {
+        for (size_t i = 0; i < a->tap_count; i++)
+            set[i] = positions[figure[i]];
+        status = try_taps(s, set, best, a);
+        for (at = 0; at < a->tap_count && ++figure[at] == POSITIONS; at++)
+            figure[at] = 0;
+    }
+    return status;
+}
+
+/* Too many to try together: one after the other from the source down, as long as it helps. */
+static enum sag_status try_in_turn(struct search *s, double *set, size_t *best, struct sag_tap_advice *a)
 {
     enum sag_status status = SAG_OK;
-    for (int i = 0; i < POSITIONS && status == SAG_OK; i++) {
-        size_t count = 0;
-        move_tap(s, tap->node, positions[i]);
-        status = count_in_band(s, &count);
-        bool nearer = fabs(positions[i] - tap->now) < fabs(tap->best - tap->now);
-        if (count > *best || (count == *best && nearer)) {
-            *best = count;
-            tap->best = positions[i];
+    for (size_t before = SIZE_MAX; before != *best && status == SAG_OK;) {
+        before = *best;
+        for (size_t i = 0; i < a->tap_count; i++) {
+            for (int k = 0; k < POSITIONS && status == SAG_OK; k++) {
+                set[i] = positions[k];
+                status = try_taps(s, set, best, a);
+            }
+            set[i] = a->taps[i].best;
         }
     }
-    move_tap(s, tap->node, tap->best);
+    return status;
+}
+
+static enum sag_status find_best(struct search *s, struct sag_tap_advice *a)
+{
+    double *set = calloc(a->tap_count ? a->tap_count : 1, sizeof *set);
+    size_t best = a->in_band_now;
+    enum sag_status status = set ? SAG_OK : SAG_NO_MEMORY;
+    for (size_t i = 0; i < a->tap_count && set; i++)
+        set[i] = a->taps[i].now;
+    if (status == SAG_OK && a->tap_count)
+        status = a->tap_count <= MOST_TOGETHER ? try_all(s, set, &best, a) : try_in_turn(s, set, &best, a);
+    for (size_t i = 0; i < a->tap_count; i++)
+        move_tap(s, a->taps[i].node, a->taps[i].best);
+    free(set);
     return status;
 }
 
@@ -122,15 +182,13 @@ enum sag_status sag_advise_taps(const struct sag_plant *plant, const struct sag_
         status = SAG_NO_MEMORY;
     if (status == SAG_OK)
         status = count_in_band(&s, &out->in_band_now);
-    size_t best = out->in_band_now;
-    for (size_t i = 0; i < grid->node_count && status == SAG_OK; i++) {
-        if (grid->nodes[i].kind != SAG_NODE_TRANSFORMER)
-            continue;
-        double now = tap_of(supply, (int32_t)i);
-        struct sag_tap *tap = &out->taps[out->tap_count++];
-        *tap = (struct sag_tap){(int32_t)i, now, now};
-        status = best_position(&s, tap, &best);
-    }
+    for (size_t i = 0; i < grid->node_count && status == SAG_OK; i++)
+        if (grid->nodes[i].kind == SAG_NODE_TRANSFORMER) {
+            double now = tap_of(supply, (int32_t)i);
+            out->taps[out->tap_count++] = (struct sag_tap){(int32_t)i, now, now};
+        }
+    if (status == SAG_OK)
+        status = find_best(&s, out);
     if (status == SAG_OK)
         status = put_lost(&s, out);
     close_search(&s);

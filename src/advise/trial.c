@@ -61,6 +61,14 @@ static bool can_be_cured(const struct sag_finding *f)
     return strcmp(f->check->name, "start_inertia") != 0;
 }
 
+bool sag_has_heavy_load(const struct sag_start_result *r)
+{
+    for (size_t i = 0; i < r->finding_count; i++)
+        if (r->findings[i].verdict == SAG_VERDICT_FAIL && !can_be_cured(&r->findings[i]))
+            return true;
+    return false;
+}
+
 bool sag_is_curable(const struct sag_start_result *r)
 {
     for (size_t i = 0; i < r->finding_count; i++)
@@ -72,12 +80,11 @@ bool sag_is_curable(const struct sag_start_result *r)
 static bool run(struct trial *t, const struct sag_start_plan *plan, size_t slot)
 {
     t->out->tried++;
+    t->last = &t->results[slot];
     return sag_judge_starts(plan, t->results) == SAG_OK && !sag_is_curable(&t->results[slot]);
 }
 
-/* Most changes do not help, so a cheap look comes first: the case that failed hardest, as likely. Of a sequence only
-   this start, with the later ones off. */
-static bool looks_hopeful(struct trial *t)
+bool trial_looks_hopeful(struct trial *t)
 {
     struct sag_start_plan quick = t->changed;
     size_t shed[SAG_MOST_LOOKED_AT];
@@ -102,7 +109,7 @@ static bool looks_hopeful(struct trial *t)
 
 bool trial_passes(struct trial *t)
 {
-    if (!looks_hopeful(t))
+    if (!trial_looks_hopeful(t))
         return false;
     t->changed.likely_only = true;
     bool passes = run(t, &t->changed, t->slot);
@@ -149,6 +156,16 @@ static enum sag_status narrow(struct trial *t)
     return SAG_OK;
 }
 
+/* The worst verdict, what cannot be cured left out: that is said apart. */
+static enum sag_verdict worst_curable(const struct sag_start_result *r)
+{
+    enum sag_verdict worst = SAG_VERDICT_OK;
+    for (size_t i = 0; i < r->finding_count; i++)
+        if (can_be_cured(&r->findings[i]) && r->findings[i].verdict > worst)
+            worst = (enum sag_verdict)r->findings[i].verdict;
+    return worst;
+}
+
 static enum sag_case hardest(const struct sag_start_result *r)
 {
     enum sag_case which = SAG_CASE_NOMINAL;
@@ -174,9 +191,9 @@ enum sag_status trial_keep(struct trial *t, const char *kind, const char *format
     }
     const struct sag_start_result *r = &t->results[t->slot];
     struct sag_advice *a = &list->items[list->count++];
-    *a = (struct sag_advice){.motor = r->index, .kind = kind, .which = hardest(r), .verdict = r->worst};
+    *a = (struct sag_advice){.motor = r->index, .kind = kind, .which = hardest(r), .verdict = worst_curable(r)};
     a->start = r->of[a->which];
-    a->volts_share = a->start.volts_lowest.value / r->motor.fact[SAG_RATED_VOLTS].value;
+    a->volts_share = a->start.terminals_lowest.value / r->motor.fact[SAG_RATED_VOLTS].value;
     va_list arguments;
     va_start(arguments, format);
     vsnprintf(a->change, sizeof a->change, format, arguments);

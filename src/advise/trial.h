@@ -15,7 +15,8 @@ struct trial {
     size_t later_count;
     struct sag_start_result *results;
     struct sag_advice_list *out;
-    size_t slot; /* of the failed motor in the plan */
+    size_t slot;                         /* of the failed motor in the plan */
+    const struct sag_start_result *last; /* of the failed motor in the last run; NULL before the first */
 };
 
 enum sag_status trial_open(const struct sag_start_plan *plan, const struct sag_supply *supply,
@@ -23,7 +24,10 @@ enum sag_status trial_open(const struct sag_start_plan *plan, const struct sag_s
 void trial_close(struct trial *trial);
 void trial_reset(struct trial *trial);
 
-/* Does the start pass with the plant as it is now? First as likely, and when that passes at all corners. */
+/* A cheap look, since most changes do not help: the case that failed hardest, as likely. Of a sequence only this start,
+   with the later ones off. */
+bool trial_looks_hopeful(struct trial *trial);
+/* Does the start pass with the plant as it is now? A look first, then as likely in all cases, then at all corners. */
 bool trial_passes(struct trial *trial);
 /* Keep the change that just passed. */
 enum sag_status trial_keep(struct trial *trial, const char *kind, const char *format, ...)

@@ -212,12 +212,20 @@ static bool has_advice(const struct sag_advice_list *list, size_t motor)
     return false;
 }
 
+static bool is_computed(const struct sag_start_result *r)
+{
+    bool computed = false;
+    for (int c = 0; c < SAG_CASE_COUNT; c++)
+        computed = computed || r->of[c].likely.computed || r->of[c].collapses;
+    return computed;
+}
+
 static size_t reaching_speed(const struct sag_start_result *results, size_t count, size_t *judged)
 {
     size_t reached = 0;
     *judged = 0;
     for (size_t i = 0; i < count; i++) {
-        bool up = results[i].judged;
+        bool up = results[i].judged && is_computed(&results[i]);
         *judged += up;
         for (int c = 0; c < SAG_CASE_COUNT && up; c++)
             up = !results[i].of[c].present || results[i].of[c].likely.runs_up;
@@ -250,13 +258,12 @@ static enum sag_status print_sequence_advice(struct session *s, struct starting 
 
 static enum sag_status print_advice(struct session *s, struct starting *st, FILE *stream)
 {
-    enum {
-        MOST = 10
-    };
+    /* a changed sequence takes as long as all of its starts */
+    const size_t most = st->plan.order == SAG_START_SEQUENCE ? 4 : 10;
     if (st->plan.order == SAG_START_TOGETHER)
         return print_sequence_advice(s, st, stream);
     struct sag_advice_list list = {0};
-    enum sag_status status = find_advice(s, st, MOST, &list);
+    enum sag_status status = find_advice(s, st, most, &list);
     struct sag_sheet sheet = st->sheet;
     st->sheet = (struct sag_sheet){.stream = stream, .view = &sag_advice_view, .colour = sheet.colour};
     if (status == SAG_OK && list.count) {
@@ -265,16 +272,18 @@ static enum sag_status print_advice(struct session *s, struct starting *st, FILE
     }
     size_t looked = 0;
     for (size_t i = 0; i < st->plan.count && status == SAG_OK; i++) {
-        if (!fails(&st->results[i]) || ++looked > MOST || has_advice(&list, st->results[i].index))
+        const struct sag_start_result *r = &st->results[i];
+        if (!fails(r) || ++looked > most)
             continue;
         struct sag_shown shown;
-        const char *tag = st->results[i].motor.plate->tag;
-        fprintf(stream, "%s: %s\n", sag_shown(&shown, tag, strlen(tag)),
-                sag_is_curable(&st->results[i]) ? "no single change that was tried makes it pass"
-                                                : "its load inertia is a matter for the motor's maker");
+        sag_shown(&shown, r->motor.plate->tag, strlen(r->motor.plate->tag));
+        if (sag_is_curable(r) && !has_advice(&list, r->index))
+            fprintf(stream, "%s: no single change that was tried makes it pass\n", shown.text);
+        if (sag_has_heavy_load(r))
+            fprintf(stream, "%s: its load inertia is a matter for the motor's maker\n", shown.text);
     }
-    if (looked > MOST)
-        fprintf(stream, "%zu more failing starts were not looked into; see --motor TAG or --advice\n", looked - MOST);
+    if (looked > most)
+        fprintf(stream, "%zu more failing starts were not looked into; see --motor TAG or --advice\n", looked - most);
     sag_advice_free(&list);
     st->sheet = sheet;
     return status;
@@ -310,9 +319,9 @@ static void print_basis(const struct session *s, const struct starting *st, FILE
         fputs("Supply: volts as typed, held whatever starts; only branch cables drop\n", stream);
     fprintf(stream,
             "%s. Spares and fire pumps run only for\n"
-            "their own row. Case low: every running motor at full load; high: nothing else runs; the others:\n"
-            "each at its own load. Volts are those at the line side of the starter, behind the branch cable.\n"
-            "heat: share of the permitted locked-rotor time that the start uses up.\n\n",
+            "their own row. Case low: every motor at full load, the starting one too; high: nothing runs but\n"
+            "what is started here; the others: each at its own load. lowest: volts between the motor's own\n"
+            "terminals, behind its starter. heat: share of the permitted locked-rotor time that is used up.\n\n",
             order_words(st));
 }
 
@@ -347,7 +356,7 @@ static enum sag_status write_all(struct session *s, struct starting *st, FILE *s
 {
     const struct options *o = s->options;
     bool text = strcmp(o->format, "text") == 0;
-    st->writer = sag_writer_find(o->format);
+    st->writer = sag_writer_find(text && o->trace ? "csv" : o->format);
     st->sheet = (struct sag_sheet){.stream = stream,
                                    .view = o->trace      ? &sag_trace_view
                                            : o->advice   ? &sag_advice_view
@@ -391,7 +400,7 @@ static enum sag_status prepare(struct session *s, struct starting *st)
         status = check_sequence(s, st);
     if (status == SAG_OK)
         status = session_build_corners(s, st->grids);
-    if (status == SAG_OK && !s->options->trace)
+    if (status == SAG_OK)
         status = run_all(s, st);
     return status;
 }

@@ -125,7 +125,7 @@ static enum sag_status print_faults(struct session *s, struct supplying *p)
 {
     enum sag_status status = SAG_OK;
     p->sheet.view = &sag_fault_view;
-    p->writer->begin(&p->sheet, "Bolted three-phase faults, symmetrical, at nominal volts; motors in the first cycle");
+    p->writer->begin(&p->sheet, "Bolted three-phase faults, symmetrical, first cycle, from volts without current");
     for (size_t i = 0; i < s->supply.count && status == SAG_OK; i++)
         if (p->shown[i])
             status = write_row(p, i, SAG_CASE_NOMINAL);

@@ -37,6 +37,7 @@ static struct sag_qty spread(const struct reading *r, double missing)
         return spread(&r, missing);                                                                                    \
     }
 READ(volts_lowest)
+READ(terminals_lowest)
 READ(board_lowest)
 READ(amps_peak)
 READ(amps_transfer)
@@ -112,6 +113,7 @@ void condense_start(const struct sag_start_plan *plan, const struct sag_run *run
     const struct sag_grid *grid = &plan->grids[SAG_CORNER_LIKELY];
     *out = (struct sag_start_case){.present = true, .likely = runs[SAG_CORNER_LIKELY].started[i], .run_share = NAN};
     out->volts_lowest = read_volts_lowest(runs, count, i, NAN);
+    out->terminals_lowest = read_terminals_lowest(runs, count, i, NAN);
     out->board_lowest = read_board_lowest(runs, count, i, NAN);
     out->amps_peak = read_amps_peak(runs, count, i, NAN);
     out->amps_transfer = read_amps_transfer(runs, count, i, NAN);

@@ -5,18 +5,19 @@
 
 #define PERCENT 100.0
 
-/* The kVA of the row itself; an open-delta bank's are 1/sqrt3 of what its units would carry in a closed one. */
+/* Amps against those of the row's own kVA at its own volts: windings are warmed by amps. An open-delta bank's kVA are
+   1/sqrt3 of what its units would carry in a closed one. */
 bool measure_capacity(const struct sag_subject *s, struct sag_measure *m)
 {
     const double most = 100, watched = 80; /* %; common practice, no source: room for a start and a hot day */
     if (s->which == SAG_CASE_COUNT || isnan(s->report->rated_va))
         return false;
-    double share = s->report->of[s->which].va / s->report->rated_va;
+    double share = sqrt(3.0) * s->node->volts_nominal * s->report->of[s->which].amps / s->report->rated_va;
     *m = (struct sag_measure){.value = sag_exact(PERCENT * share, SAG_COMPUTED),
                               .limit = most,
                               .watch = watched,
                               .side = AT_MOST,
-                              .source = "its own kVA; 80 %, common practice"};
+                              .source = "amps of its own kVA; 80 %, common practice"};
     return true;
 }
 

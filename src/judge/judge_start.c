@@ -147,11 +147,20 @@ bool measure_start_heat(const struct sag_subject *s, struct sag_measure *m)
     return true;
 }
 
+/* What hangs on no case is told in the first. */
+static enum sag_case first_case(const struct sag_subject *s)
+{
+    int c = 0;
+    while (c + 1 < SAG_CASE_COUNT && !s->plant->cases[c])
+        c++;
+    return (enum sag_case)c;
+}
+
 /* The standard's table is for Design A and B at 60 Hz. */
 bool measure_start_inertia(const struct sag_subject *s, struct sag_measure *m)
 {
     const struct sag_qty *fact = s->motor->fact;
-    if (!started(s) || s->which != SAG_CASE_NOMINAL || (s->motor->design != 'A' && s->motor->design != 'B'))
+    if (!started(s) || s->which != first_case(s) || (s->motor->design != 'A' && s->motor->design != 'B'))
         return false;
     struct sag_answer most = sag_ask_load_inertia_limit(
         s->plant->tables, fact[SAG_RATED_POWER].value / SAG_WATTS_PER_HP, fact[SAG_SYNC_RPM].value);

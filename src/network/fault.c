@@ -20,7 +20,7 @@ static double complex standstill_admittance(const struct sag_grid_motor *g)
 
 static double complex series(const struct sag_grid_node *node)
 {
-    return CMPLX(node->r, node->x);
+    return node->fault_share * CMPLX(node->r, node->x);
 }
 
 static double complex parallel(double complex z, double complex y)
@@ -57,6 +57,17 @@ bool net_impedance_seen(const struct net *net, double complex *seen)
     return behind != NULL;
 }
 
+/* Volts before the fault, those without current: taps count, drops do not. */
+static double volts_before(const struct sag_grid *grid, size_t i)
+{
+    double ratio = 1;
+    int32_t at = (int32_t)i;
+    for (; grid->nodes[at].parent >= 0; at = grid->nodes[at].parent)
+        ratio *= grid->nodes[at].ratio;
+    double emf = grid->nodes[at].emf[SAG_CASE_NOMINAL];
+    return isnan(emf) ? grid->nodes[i].volts_nominal : emf * ratio;
+}
+
 /* A source without impedance feeds a fault without end; what motors add to that is nothing that could be told. */
 static double fault_amps(double volts, double complex z)
 {
@@ -88,7 +99,7 @@ enum sag_status find_faults(const struct sag_grid *grid, struct sag_board_report
         hand_down(grid, z, ratio, below, behind, total);
     }
     for (size_t i = 0; i < n && status == SAG_OK; i++) {
-        double volts = grid->nodes[i].volts_nominal / sqrt(3.0);
+        double volts = volts_before(grid, i) / sqrt(3.0);
         double with_motors = fault_amps(volts, total[i]);
         reports[i].fault_amps = fault_amps(volts, alone[i]);
         reports[i].motor_fault_amps = isinf(with_motors) ? NAN : with_motors - reports[i].fault_amps;

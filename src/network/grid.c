@@ -68,6 +68,9 @@ static void put_generator(const struct sag_tables *tables, const struct sag_node
     out->x = transient * base;
     out->r = out->x / ratio;
     out->rated_va = g[SAG_NODE_RATED_VA];
+    /* as much below the transient reactance as is usual */
+    out->fault_share = sag_ask_network_default(tables, "generator_subtransient").value /
+                       sag_ask_network_default(tables, "generator_transient").value;
     out->synchronous_x = fmax(synchronous, transient) * base;
     out->ceiling = sag_ask_network_default(tables, "generator_sustained_share").value * synchronous * volts;
     out->field_time =
@@ -86,6 +89,7 @@ void put_node(const struct sag_tables *tables, const struct sag_node *node, stru
         .volts_nominal = node->volts_nominal,
         .neutral_share = sag_neutral_share((enum sag_system)node->system, node->volts_nominal),
         .rated_va = NAN,
+        .fault_share = 1,
         .rating_amps = g[SAG_NODE_RATING_AMPS],
         .measured = (g[SAG_NODE_MEASURED_AB] + g[SAG_NODE_MEASURED_BC] + g[SAG_NODE_MEASURED_CA]) / 3,
         .kind = node->choice[SAG_NODE_KIND],
@@ -124,6 +128,7 @@ static void put_typed_node(const struct sag_board *board, struct sag_grid_node *
                                   .volts_nominal = board->volts_nominal,
                                   .neutral_share = board->neutral_share,
                                   .rated_va = NAN,
+                                  .fault_share = 1,
                                   .rating_amps = NAN,
                                   .measured = NAN,
                                   .kind = SAG_NODE_UTILITY,
@@ -143,8 +148,10 @@ static void put_branch(const struct sag_tables *tables, const struct sag_motor *
                       (enum sag_raceway)motor->plate->choice[SAG_RACEWAY]);
     if (!cable.found)
         return;
-    out->branch_r = cable.ohms_r * length;
-    out->branch_x = cable.ohms_x * length * hz / HZ_OF_TABLES;
+    /* two wires carry a single-phase motor's amps; as a three-phase load of the same power it has fewer */
+    double wires = motor->fact[SAG_PHASES].value == 1 ? 2 / (motor->terminal_share * motor->terminal_share) : 1;
+    out->branch_r = wires * cable.ohms_r * length;
+    out->branch_x = wires * cable.ohms_x * length * hz / HZ_OF_TABLES;
 }
 
 /* Watts and vars at the line of one that has no circuit, or that a drive stands before. */
@@ -161,21 +168,35 @@ static void put_power(const struct sag_tables *tables, const struct sag_motor *m
     out->vars = out->watts * sqrt(1 - factor * factor) / factor;
 }
 
+static double at_corner(const struct sag_answer *answer, enum sag_corner corner)
+{
+    return corner == SAG_CORNER_HARD ? answer->high : corner == SAG_CORNER_EASY ? answer->low : answer->value;
+}
+
+/* What its load asks at standstill is a typical figure, and so is full load where the list does not say. */
+static void put_load(const struct sag_tables *tables, const struct sag_motor *motor, enum sag_corner corner,
+                     struct sag_grid_motor *out)
+{
+    struct sag_answer breakaway = sag_ask_starter_default(tables, "breakaway_share");
+    struct sag_answer blank = sag_ask_starter_default(tables, "load_share_when_blank");
+    const struct sag_qty *share = &motor->fact[SAG_LOAD_SHARE];
+    out->load = motor->load;
+    out->load.breakaway *= at_corner(&breakaway, corner);
+    out->share = share->value * (share->origin == SAG_ASSUMED ? at_corner(&blank, corner) : 1);
+}
+
 void sag_grid_set_motor(const struct sag_tables *tables, const struct sag_motor *motor,
                         const struct sag_machine *machine, enum sag_corner corner, struct sag_grid_motor *out)
 {
     const struct sag_qty *fact = motor->fact;
     struct sag_answer saddle = sag_ask_starter_default(tables, "torque_saddle");
     out->machine = *machine;
-    out->machine.saddle = corner == SAG_CORNER_HARD   ? saddle.high
-                          : corner == SAG_CORNER_EASY ? saddle.low
-                                                      : saddle.value;
-    out->load = motor->load;
+    out->machine.saddle = at_corner(&saddle, corner);
+    put_load(tables, motor, corner, out);
     out->base = sag_base_of(motor);
     out->volts_rated = fact[SAG_RATED_VOLTS].value;
     out->hz = fact[SAG_HZ].value;
     out->main_flux = fact[SAG_MAIN_FLUX].value;
-    out->share = fact[SAG_LOAD_SHARE].value;
     out->full_share = 1;
     out->sync_rad_s = 2 * acos(-1.0) * fact[SAG_SYNC_RPM].value / 60;
     out->inertia = fact[SAG_ROTOR_INERTIA].value + fact[SAG_LOAD_INERTIA].value;

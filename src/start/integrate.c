@@ -69,20 +69,22 @@ static bool stage_is_over(const struct sim *s, size_t i)
     return stage->controls && s->time >= item->closed_at + stage->ramp_time - hair && m->control >= 0.999;
 }
 
-/* A trace shows both sides of what is due now: without the one before, a line through its rows would be a ramp. */
-static enum sag_status trace_before_events(struct sim *s)
+/* Both sides of what is due now are kept: without the one before, a line through the samples would be a ramp, and so
+   would be what is integrated over them. */
+static enum sag_status record_before_events(struct sim *s)
 {
     bool any = false;
     for (size_t i = 0; i < s->job->count; i++)
         any = any || stage_is_over(s, i);
-    if (!any || !s->job->keep_trace)
+    if (!any)
         return SAG_OK;
-    return sim_slopes(s, s->time, s->state, s->slope, s->stiff) ? sim_trace(s) : SAG_NO_SOLUTION;
+    return sim_slopes(s, s->time, s->state, s->slope, s->stiff) ? sim_record(s) : SAG_NO_SOLUTION;
 }
 
 /* Everything due now; true when anything was. */
-static bool handle_events(struct sim *s)
+static enum sag_status handle_events(struct sim *s, bool *handled)
 {
+    enum sag_status status = SAG_OK;
     bool any = false, closes = false;
     for (size_t i = 0; i < s->job->count; i++)
         closes = closes || (s->items[i].stage < 0 && stage_is_over(s, i));
@@ -90,10 +92,12 @@ static bool handle_events(struct sim *s)
         sim_open_window(s);
     for (size_t i = 0; i < s->job->count; i++)
         if (stage_is_over(s, i)) {
-            sim_enter_stage(s, i, s->items[i].stage + 1);
+            enum sag_status entered = sim_enter_stage(s, i, s->items[i].stage + 1);
+            status = entered != SAG_OK ? entered : status;
             any = true;
         }
-    return any;
+    *handled = any;
+    return status;
 }
 
 /* Slow enough, or near enough to where its slope vanishes: steps wander about that by their tolerance. */
@@ -144,10 +148,13 @@ enum sag_status sim_integrate(struct sim *s)
 {
     double h = FIRST_STEP, quiet_since = s->time;
     for (;;) {
-        enum sag_status status = trace_before_events(s);
+        enum sag_status status = record_before_events(s);
+        bool handled = false;
+        if (status == SAG_OK)
+            status = handle_events(s, &handled);
         if (status != SAG_OK)
             return status;
-        if (handle_events(s)) {
+        if (handled) {
             h = FIRST_STEP;
             quiet_since = s->time;
         }

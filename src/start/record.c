@@ -6,35 +6,49 @@
 
 #define ROOT3 1.7320508075688772
 
-/* Largest amps, machine's unit, when a starter closes again on a turning motor: its own field, faded over the gap and
-   out of step, against the line's volts. Half a phase (30 degrees) is added against it: from the wye to the delta the
-   windings' volts turn by as much. */
-static double changeover_amps(const struct sim *s, size_t i, double volts)
+/* Volts that meet when a starter closes again on a turning motor, of its rated: the line's, and its own field, faded
+   over the gap and out of step, against them. Half a phase (30 degrees) is added against it: from the wye to the delta
+   the windings' volts turn by as much. */
+static double meeting_volts(const struct sim *s, size_t i, double line)
 {
     const struct sag_grid_motor *g = &s->grid.motors[s->job->closings[i].motor];
     const struct item *item = &s->items[i];
     const struct sag_machine *m = &g->machine;
-    double gap = s->time - item->stage_from;
-    double electrical = 2 * acos(-1.0) * g->hz * g->hz_share;
-    double fade = exp(-gap * 2 * acos(-1.0) * g->hz * m->inner_r / (m->magnet_x + m->inner_x));
+    double gap = s->time - item->stage_from, electrical = 2 * acos(-1.0) * g->hz;
+    double fade = exp(-gap * electrical * m->inner_r / (m->magnet_x + m->inner_x));
     double slip = s->net.motors[s->job->closings[i].motor].slip;
-    double behind = electrical * gap * slip + acos(-1.0) / 6;
+    double behind = electrical * g->hz_share * gap * slip + acos(-1.0) / 6;
     double field = item->gap_volts * fade * (1 - slip);
-    double against = cabs(volts - field * CMPLX(cos(behind), -sin(behind)));
-    const struct sag_feed feed = {fmax(against, 0.05), g->hz_share, 0};
-    struct sag_guess guess = {6 * against, 0};
-    struct sag_response r;
-    sag_circuit_from(m, &feed, 1, &guess, &r);
-    return hypot(r.conductance, r.susceptance) * against;
+    return fmax(cabs(line - field * CMPLX(cos(behind), -sin(behind))), 0.05);
 }
 
-static void keep_changeover(struct sim *s, size_t i)
+/* Amps that they drive through the standing rotor's impedance and the path's. */
+static double changeover_amps(const struct sim *s, size_t i, double complex path)
+{
+    const struct sag_grid_motor *g = &s->grid.motors[s->job->closings[i].motor];
+    double volts = meeting_volts(s, i, cabs(s->net.volts[g->node]) / g->volts_rated);
+    const struct sag_feed feed = {volts, g->hz_share, 0};
+    struct sag_guess guess = {6 * volts, 0};
+    struct sag_response r;
+    sag_circuit_from(&g->machine, &feed, 1, &guess, &r);
+    double complex motor = g->base.ohms / CMPLX(r.conductance, r.susceptance);
+    double complex whole = motor + CMPLX(g->branch_r, g->branch_x) + path;
+    return volts * g->volts_rated / ROOT3 / cabs(whole);
+}
+
+static enum sag_status keep_changeover(struct sim *s, size_t i)
 {
     size_t motor = s->job->closings[i].motor;
-    const struct sag_grid_motor *g = &s->grid.motors[motor];
     struct sag_started *r = &s->run->started[i];
-    double amps = changeover_amps(s, i, cabs(s->net.volts[g->node]) / g->volts_rated) * g->base.amps;
+    double complex *seen = calloc(s->grid.node_count, sizeof *seen);
+    if (!seen || !net_impedance_seen(&s->net, seen)) {
+        free(seen);
+        return SAG_NO_MEMORY;
+    }
+    double amps = changeover_amps(s, i, seen[s->grid.motors[motor].node]);
+    free(seen);
     r->amps_transfer = fmax(isnan(r->amps_transfer) ? 0 : r->amps_transfer, amps);
+    return SAG_OK;
 }
 
 void sim_open_window(struct sim *s)
@@ -53,7 +67,7 @@ void sim_open_window(struct sim *s)
     }
 }
 
-void sim_enter_stage(struct sim *s, size_t i, int stage)
+enum sag_status sim_enter_stage(struct sim *s, size_t i, int stage)
 {
     struct item *item = &s->items[i];
     size_t motor = s->job->closings[i].motor;
@@ -74,17 +88,17 @@ void sim_enter_stage(struct sim *s, size_t i, int stage)
             m->amps = item->starter.setting * g->base.amps;
             m->power_factor = sag_ask_starter_default(s->job->tables, "drive_power_factor").value;
         }
-        return;
+        return SAG_OK;
     }
     const struct stage *now = &item->stages.of[stage];
     if (now->open)
         item->gap_volts = m->volts_motor / g->volts_rated; /* about the field's, which leakage lowers */
-    if (was_open)
-        keep_changeover(s, i);
+    enum sag_status status = was_open ? keep_changeover(s, i) : SAG_OK;
     item->stage_from = s->time;
     double slip = m->how == NET_OFF && stage == 0 ? 1 : m->slip;
     *m = (struct net_motor){
         .how = now->open ? NET_OFF : NET_CIRCUIT, .slip = slip, .front = now->front, .guess = {stage == 0 ? 6 : 1, 0}};
+    return status;
 }
 
 static enum sag_status add_sample(struct item *item, const struct sample *sample)
@@ -162,6 +176,8 @@ static void record_extremes(struct sim *s, size_t i)
     if (s->window != r->window) /* a later start's dip is told with that start */
         return;
     r->volts_lowest = low(r->volts_lowest, line);
+    if (on)
+        r->terminals_lowest = low(r->terminals_lowest, m->volts_motor / winding_share(&s->items[i]));
     r->board_lowest = low(r->board_lowest, board);
     r->amps_peak = fmax(isnan(r->amps_peak) ? 0 : r->amps_peak, on ? m->line_amps : 0);
 }
@@ -218,17 +234,6 @@ static enum sag_status record_item(struct sim *s, size_t i)
     enum sag_status status = add_sample(
         item, &(struct sample){s->time, shaft.speed, amps * amps, watts, surplus_of(s, i, &shaft), item->stage});
     return status == SAG_OK && s->job->keep_trace ? trace_item(s, i, &shaft) : status;
-}
-
-enum sag_status sim_trace(struct sim *s)
-{
-    enum sag_status status = SAG_OK;
-    for (size_t i = 0; i < s->job->count && status == SAG_OK; i++) {
-        struct shaft shaft = shaft_of(s, i);
-        if (s->items[i].stage >= 0 && s->run->started[i].computed)
-            status = trace_item(s, i, &shaft);
-    }
-    return status;
 }
 
 enum sag_status sim_record(struct sim *s)

@@ -183,6 +183,7 @@ static void put_items(struct sim *s)
                                   .volts_before = NAN,
                                   .volts_closing = NAN,
                                   .volts_lowest = NAN,
+                                  .terminals_lowest = NAN,
                                   .board_before = NAN,
                                   .board_closing = NAN,
                                   .board_lowest = NAN,

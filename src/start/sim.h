@@ -77,12 +77,10 @@ enum sag_status sim_integrate(struct sim *s);
 void sim_open_window(struct sim *s);
 
 /* Close, change over: the motor's connection is that of its stage from now on. */
-void sim_enter_stage(struct sim *s, size_t item, int stage);
+enum sag_status sim_enter_stage(struct sim *s, size_t item, int stage);
 
 /* Keep what the network shows at this instant. */
 enum sag_status sim_record(struct sim *s);
-/* Only the rows of the trace, for an instant just before something changes over. */
-enum sag_status sim_trace(struct sim *s);
 
 /* What is known at the end. */
 void sim_finish(struct sim *s);

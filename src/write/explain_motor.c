@@ -145,8 +145,9 @@ static void add_network_volts(const struct sheet *s, const char *section, enum s
         measured ? (struct no_load){board->of[which].volts.value, ""}
                  : no_load_volts(s->lines, s->job, s->plant->list->feeders[motor->plate->feeder].node, which);
     double at_board = own->at_board[which], at_motor = own->at_motor[which] / motor->terminal_share;
-    const struct symbol extra[] = {
-        {"V_0", start.volts, 8}, {"d_p", start.volts - at_board, 5}, {"d_b", at_board - at_motor, 5}};
+    const struct symbol extra[] = {{"V_0", start.volts, 8},
+                                   {"d_p", start.volts - at_board, 5},
+                                   {"d_b", fabs(at_board - at_motor) < 1e-6 ? 0 : at_board - at_motor, 5}};
     struct symbols symbols = {NULL, extra, 3};
     struct sag_qty volts = s->result->of[which].terminals.volts;
     add_line(s->lines, &symbols,

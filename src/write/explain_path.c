@@ -288,7 +288,7 @@ void add_branch_drop(struct sag_lines *lines, const struct sag_sheet_job *job, c
     size_t i = (size_t)(plate - job->plant->list->plates);
     const struct sag_grid_motor *g = job->grid ? &job->grid->motors[i] : NULL;
     const struct sag_motor_volts *v = job->plant->volts ? &job->plant->volts[i] : NULL;
-    if (!g || !v || (g->branch_r == 0 && g->branch_x == 0) || isnan(v->at_motor[which]))
+    if (!g || !v || (g->branch_r == 0 && g->branch_x == 0) || isnan(v->at_motor[which]) || !(v->amps[which] > 0))
         return;
     double pf = v->power_factor[which];
     struct flow flow = {v->at_motor[which] / g->terminal_share, v->amps[which], pf, sqrt(fmax(1 - pf * pf, 0))};

@@ -80,7 +80,7 @@ static void put_volts(const struct sag_motor_list *list, const struct sag_start_
 {
     double rated = r->motor.fact[SAG_RATED_VOLTS].value;
     v[AT_BEFORE].number = 100 * c->likely.volts_before / rated;
-    v[AT_MOTOR_MIN].number = 100 * c->volts_lowest.value / rated;
+    v[AT_MOTOR_MIN].number = 100 * c->terminals_lowest.value / rated;
     v[AT_BOARD_MIN].number = 100 * c->board_lowest.value / board_nominal;
     v[AT_BOARD_DIP].number = 100 * (1 - c->board_lowest.value / c->likely.board_before);
     if (c->other < list->count && c->likely.computed) {

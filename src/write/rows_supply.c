@@ -89,7 +89,7 @@ static void put_flow(const struct sag_node *node, const struct sag_board_report 
     v[AT_AMPS].number = f->amps;
     v[AT_KVA].number = f->va / kilo;
     v[AT_CAPACITY].number = r->rated_va / kilo;
-    v[AT_USED].number = 100 * f->va / r->rated_va;
+    v[AT_USED].number = 100 * sqrt(3.0) * node->volts_nominal * f->amps / r->rated_va;
     v[AT_LOSS].number = f->loss_watts / kilo;
     v[AT_MEASURED].number = f->measured_here ? f->volts_ll : NAN;
     v[AT_COMPUTED].number = f->computed_volts;

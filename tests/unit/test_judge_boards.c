@@ -40,10 +40,11 @@ static const struct sag_finding *board_finding(const struct judged_boards *j, co
 static void verdicts_turn_at_the_limits(void **state)
 {
     (void)state;
+    /* capacity goes by amps: 75 kW is 79 % in the low case, at 456 V; the first finding is the nominal case's */
     static const struct {
         const char *name, *supply, *board, *check, *wanted;
     } rows[] = {
-        {"capacity ok", "id,fed_from,kind,nominal_volts,kva,load_kw,load_pf\nB,,generator,480,100,78,1\n", "B",
+        {"capacity ok", "id,fed_from,kind,nominal_volts,kva,load_kw,load_pf\nB,,generator,480,100,75,1\n", "B",
          "capacity", "ok"},
         {"capacity watched", "id,fed_from,kind,nominal_volts,kva,load_kw,load_pf\nB,,generator,480,100,80,1\n", "B",
          "capacity", "watch"},

@@ -244,12 +244,12 @@ static void constant_power_motors(void **state)
     const double loss = sag_ask_starter_default(shared_tables(), "drive_efficiency").value;
     const double head[] = {[NOMINAL] = 208, [LOW] = 197, [HIGH] = 218}, share[] = {0.6, 1, 0.6}, driven[] = {0.8, 1};
     for (int c = NOMINAL; c <= HIGH; c++) {
-        /* 400 ft of 12 copper in steel: 2.0 and 0.068 ohm a thousand feet */
-        double watts = share[c] * 0.5 * SAG_WATTS_PER_HP / 0.62, va = watts / 0.65, z = hypot(0.8, 0.0272);
-        double middle = head[c] * head[c] / 2 - watts * 0.8 - sqrt(va * va - watts * watts) * 0.0272;
+        /* 400 ft of 12 copper in steel, out and back: 2.0 and 0.068 ohm a thousand feet */
+        double watts = share[c] * 0.5 * SAG_WATTS_PER_HP / 0.62, va = watts / 0.65, z = hypot(1.6, 0.0544);
+        double middle = head[c] * head[c] / 6 - watts * 1.6 - sqrt(va * va - watts * watts) * 0.0544;
         double volts = sqrt(middle + sqrt(middle * middle - z * z * va * va));
         check_percent("head", p.volts[0].at_board[c], head[c], 1e-9);
-        check_percent("line to neutral", p.volts[0].at_motor[c], volts / sqrt(3.0), 1e-7);
+        check_percent("line to neutral", p.volts[0].at_motor[c], volts, 1e-7);
         if (c != HIGH)
             check_percent("drive", flow_at(&p, "V", (enum sag_case)c)->watts,
                           driven[c] * 25 * SAG_WATTS_PER_HP / 0.936 / loss, 1e-7);
