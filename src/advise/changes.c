@@ -69,9 +69,11 @@ static int by_amps(const void *left, const void *right)
     return a->amps > b->amps ? -1 : a->amps < b->amps ? 1 : a->motor < b->motor ? -1 : a->motor > b->motor;
 }
 
-static bool is_in_plan(const struct sag_start_plan *plan, size_t motor)
+/* Does the run start it? Of a sequence only what has an order closes; the rest of the list runs before. */
+static bool is_started(const struct sag_start_plan *plan, size_t motor)
 {
-    for (size_t i = 0; i < plan->count; i++)
+    bool ordered = plan->order != SAG_START_SEQUENCE || !isnan(plan->plant->list->plates[motor].given[SAG_START_ORDER]);
+    for (size_t i = 0; i < plan->count && ordered; i++)
         if (plan->motors[i] == motor)
             return true;
     return false;
@@ -84,7 +86,7 @@ static size_t collect(const struct trial *t, struct candidate *out)
     size_t count = 0;
     for (size_t i = 0; i < grid->motor_count; i++) {
         const struct sag_grid_motor *m = &grid->motors[i];
-        bool started = t->plan->order == SAG_START_ALONE ? i == motor_of(t) : is_in_plan(t->plan, i);
+        bool started = t->plan->order == SAG_START_ALONE ? i == motor_of(t) : is_started(t->plan, i);
         double amps = m->base.amps * m->share * m->volts_rated / 1000;
         if (!started && sag_runs_normally(m) && m->duty != SAG_DUTY_JOCKEY_PUMP && amps > 0)
             out[count++] = (struct candidate){i, amps};
