@@ -193,6 +193,21 @@ static void no_load_in_the_low_case(void **state)
     start_plant_free(&p);
 }
 
+/* It hangs as likely and comes up at the easy bounds: nobody knows, and something is to be read. */
+static void hangs_as_likely_only(void **state)
+{
+    (void)state;
+    struct start_plant p;
+    start_plant_open(&p, "U,,utility,432,100\n", START_MOTORS "M,U,440,75,,,91,,,,,,pump,100,,,,,autotransformer\n");
+    start_plant_judge(&p, SAG_START_ALONE);
+    const struct sag_start_case *c = &p.results[0].of[SAG_CASE_NOMINAL];
+    assert_true(!c->likely.runs_up && c->some_run_up);
+    const struct sag_finding *f = start_finding(&p, 0, "start_speed", SAG_CASE_NOMINAL);
+    check_text("verdict", f ? sag_verdict_word((enum sag_verdict)f->verdict) : "none", "unknown");
+    check_text("next", f ? f->missing : "none", "breakdown_torque_pct");
+    start_plant_free(&p);
+}
+
 /* Still on its way when the next one closes, a motor is timed until it is up, and not until that closing. */
 static void overlapping_starts(void **state)
 {
@@ -212,4 +227,5 @@ static void overlapping_starts(void **state)
 
 TEST_LIST(start_judge, cmocka_unit_test(verdicts), cmocka_unit_test(fire_pump_limits), cmocka_unit_test(others),
           cmocka_unit_test(what_to_read_next), cmocka_unit_test(bounds), cmocka_unit_test(plans),
-          cmocka_unit_test(no_load_in_the_low_case), cmocka_unit_test(overlapping_starts))
+          cmocka_unit_test(no_load_in_the_low_case), cmocka_unit_test(overlapping_starts),
+          cmocka_unit_test(hangs_as_likely_only))
