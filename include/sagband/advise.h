@@ -51,6 +51,8 @@ struct sag_tap_advice {
     size_t tap_count;
     size_t motors; /* that were looked at */
     size_t in_band_now, in_band_best;
+    struct sag_tap single; /* the best that one tap can do alone; node -1: nothing better than now */
+    size_t in_band_single;
     size_t *lost; /* indices of motors out of band at the best positions */
     size_t lost_count;
     size_t saveable; /* of the lost: in band at some other position that loses more motors */

@@ -113,7 +113,8 @@ enum sag_status sag_judge_motors(const struct sag_plant *plant, const size_t *in
    that make it harder and easier. Volts are line to line. */
 struct sag_start_case {
     bool present;
-    bool collapses; /* the network does not settle, before or during the start */
+    bool collapses;   /* the network does not settle, before or during the start */
+    bool some_run_up; /* as likely or at one of the bounds it gets to speed */
     struct sag_started likely;
     struct sag_qty volts_lowest;     /* at the line side of its starter, behind its branch cable */
     struct sag_qty terminals_lowest; /* between its own terminals, behind the starter */

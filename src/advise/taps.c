@@ -67,6 +67,22 @@ static double moves(const struct sag_tap_advice *a, const double *set)
     return sum;
 }
 
+/* The same with no more than one tap moved, which is less to do and less to go wrong. */
+static void note_single(struct sag_tap_advice *a, const double *set, size_t count)
+{
+    size_t moved = 0, at = 0;
+    for (size_t i = 0; i < a->tap_count; i++)
+        if (set[i] != a->taps[i].now) {
+            moved++;
+            at = i;
+        }
+    bool nearer = a->single.node >= 0 && fabs(set[at] - a->taps[at].now) < fabs(a->single.best - a->single.now);
+    if (moved == 1 && (count > a->in_band_single || (count == a->in_band_single && nearer))) {
+        a->in_band_single = count;
+        a->single = (struct sag_tap){a->taps[at].node, a->taps[at].now, set[at]};
+    }
+}
+
 /* Count with taps set[]; keep them when they are better than the best so far. */
 static enum sag_status try_taps(struct search *s, const double *set, size_t *best, struct sag_tap_advice *a)
 {
@@ -78,6 +94,7 @@ static enum sag_status try_taps(struct search *s, const double *set, size_t *bes
             kept[i] = a->taps[i].best;
     }
     enum sag_status status = count_in_band(s, &count);
+    note_single(a, set, count);
     bool fewer_moves = a->tap_count <= MOST_TOGETHER && moves(a, set) < moves(a, kept) - 1e-9;
     if (count > *best || (count == *best && fewer_moves)) {
         *best = count;
@@ -123,6 +140,7 @@ static enum sag_status find_best(struct search *s, struct sag_tap_advice *a)
 {
     double *set = calloc(a->tap_count ? a->tap_count : 1, sizeof *set);
     size_t best = a->in_band_now;
+    a->in_band_single = a->in_band_now;
     enum sag_status status = set ? SAG_OK : SAG_NO_MEMORY;
     for (size_t i = 0; i < a->tap_count && set; i++)
         set[i] = a->taps[i].now;
@@ -175,7 +193,7 @@ enum sag_status sag_advise_taps(const struct sag_plant *plant, const struct sag_
                                 const struct sag_supply *supply, struct sag_tap_advice *out)
 {
     struct search s = {.plant = plant, .supply = supply};
-    *out = (struct sag_tap_advice){.motors = grid->motor_count};
+    *out = (struct sag_tap_advice){.motors = grid->motor_count, .single = {.node = -1}};
     out->taps = calloc(grid->node_count, sizeof *out->taps);
     enum sag_status status = open_search(&s, grid);
     if (!out->taps)

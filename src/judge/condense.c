@@ -121,6 +121,8 @@ void condense_start(const struct sag_start_plan *plan, const struct sag_run *run
     out->heat_used = read_heat_used(runs, count, i, INFINITY);
     out->least_surplus = read_least_surplus(runs, count, i, NAN);
     out->speed_end = read_speed_end(runs, count, i, NAN);
+    for (int k = 0; k < count; k++)
+        out->some_run_up = out->some_run_up || runs[k].started[i].runs_up;
     put_other(plan, runs, count, out->likely.window, out);
     put_dragged(grid, &runs[SAG_CORNER_LIKELY], out);
     put_boards(grid, runs, count, out->likely.window, out);

@@ -38,11 +38,17 @@ bool measure_start_speed(const struct sag_subject *s, struct sag_measure *m)
     const double near = 0.9; /* a hanging motor stays far below its full-load speed */
     if (!started(s))
         return false;
-    bool hangs = !s->in_start->likely.runs_up;
+    const struct sag_start_case *c = s->in_start;
     double full = s->board->hz / s->motor->fact[SAG_HZ].value * (1 - s->motor->fact[SAG_SLIP].value);
-    *m = (struct sag_measure){.value = percent_of(s->in_start->speed_end, full),
-                              .limit = hangs ? PERCENT : PERCENT * near, /* it may hang in a wye, not far below */
-                              .watch = hangs ? PERCENT : PERCENT * near,
+    struct sag_qty speed = percent_of(c->speed_end, full);
+    double limit = PERCENT * near;
+    if (!c->likely.runs_up && !c->some_run_up)
+        limit = PERCENT; /* it may hang in a wye, not far below */
+    else if (!c->likely.runs_up && speed.value >= limit)
+        limit = fmin(PERCENT, speed.high); /* met at the bound at which it gets up */
+    *m = (struct sag_measure){.value = speed,
+                              .limit = limit,
+                              .watch = limit,
                               .side = AT_LEAST,
                               .source = "motor torque must exceed load torque up to full speed"};
     return true;

@@ -197,7 +197,7 @@ void sag_grid_set_motor(const struct sag_tables *tables, const struct sag_motor 
     out->volts_rated = fact[SAG_RATED_VOLTS].value;
     out->hz = fact[SAG_HZ].value;
     out->main_flux = fact[SAG_MAIN_FLUX].value;
-    out->full_share = 1;
+    out->full_share = motor->plate->choice[SAG_LOAD] == SAG_LOAD_NONE ? 0 : 1; /* nothing to load it with */
     out->sync_rad_s = 2 * acos(-1.0) * fact[SAG_SYNC_RPM].value / 60;
     out->inertia = fact[SAG_ROTOR_INERTIA].value + fact[SAG_LOAD_INERTIA].value;
     out->terminal_share = motor->terminal_share;

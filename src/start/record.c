@@ -272,15 +272,16 @@ static bool runs(const struct sim *s, const struct mover *mover, double speed)
     return fabs(g->hz_share * (1 - slip) - speed) < near;
 }
 
-/* The instant from which speed stays within 1 % of its last value, among samples up to `until`. */
+/* The instant from which speed stays within 1 % of its last value, among samples up to `until`; NAN when it is not
+   there by then. */
 static double time_within(const struct item *item, double final, double until)
 {
     const double share = 0.01;
-    size_t last = 0;
-    for (size_t i = 0; i < item->count && item->samples[i].time <= until; i++)
-        if (fabs(item->samples[i].speed - final) > share * final)
-            last = i + 1;
-    if (last == 0 || last >= item->count)
+    size_t last = 0, end = 0;
+    for (; end < item->count && item->samples[end].time <= until; end++)
+        if (fabs(item->samples[end].speed - final) > share * final)
+            last = end + 1;
+    if (last == 0 || last >= end)
         return last == 0 ? item->samples[0].time : NAN;
     const struct sample *a = &item->samples[last - 1], *b = &item->samples[last];
     double edge = a->speed < final ? (1 - share) * final : (1 + share) * final;

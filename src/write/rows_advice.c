@@ -69,6 +69,12 @@ void sag_print_tap_advice(FILE *stream, const struct sag_plant *plant, const str
     }
     fprintf(stream, "Then %zu of %zu motors stay in band in all three cases%s%zu now.\n", a->in_band_best, a->motors,
             moved ? ", against " : ", as many as the ", a->in_band_now);
+    if (a->single.node >= 0 && a->in_band_single < a->in_band_best) {
+        fputs("With one tap moved: ", stream);
+        put_plain(stream, grid->nodes[a->single.node].id);
+        fprintf(stream, " to %s %%, %zu.\n", sag_number_print(best, 100 * a->single.best, 1), a->in_band_single);
+    }
+    fputs("A lower tap leaves starts less: see sagband start with it before it is set.\n", stream);
     if (a->lost_count == 0)
         return;
     int at = fprintf(stream, "Out of band at any such tap, or at the cost of more others:");

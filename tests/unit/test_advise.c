@@ -158,6 +158,29 @@ static void another_order(void **state)
     start_plant_free(&p);
 }
 
+/* What runs before a sequence can be switched off for it, what is part of it cannot. */
+static void shed_before_a_sequence(void **state)
+{
+    (void)state;
+    static const char *const orders[] = {"", ",,,,,,1,\n"};
+    for (size_t i = 0; i < 2; i++) {
+        struct start_plant p;
+        struct sag_advice_list list;
+        char motors[1200];
+        snprintf(motors, sizeof motors, "%s%s%s",
+                 START_MOTORS "M,A,460,25,1770,4,93.6,0.85,B,182,135,220,constant,100,0.2,0.2,12,,,,,,2,30\n"
+                              "BIG,A,460,100,1780,4,95,0.86,B,725,150,220,pump,95,0.5,0.5,12",
+                 orders[i], "\n");
+        start_plant_open(&p, "U,,utility,480,100\nA,U,cable,,,,,,,,,1000,2\n", motors);
+        advise(&p, SAG_START_SEQUENCE, 0, &list);
+        assert_int_equal(p.results[0].worst, SAG_VERDICT_FAIL);
+        const struct sag_advice *a = kind_of(&list, "shed");
+        check_text("shed", a ? a->change : "none", i == 0 ? "switch off before: BIG" : "none");
+        sag_advice_free(&list);
+        start_plant_free(&p);
+    }
+}
+
 /* Taps against every position tried here one by one. */
 static void taps(void **state)
 {
@@ -204,4 +227,4 @@ static void taps(void **state)
 }
 
 TEST_LIST(advise, cmocka_unit_test(followed_by_hand), cmocka_unit_test(unloaded), cmocka_unit_test(when_silent),
-          cmocka_unit_test(another_order), cmocka_unit_test(taps))
+          cmocka_unit_test(another_order), cmocka_unit_test(shed_before_a_sequence), cmocka_unit_test(taps))

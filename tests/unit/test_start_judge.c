@@ -181,5 +181,51 @@ static void plans(void **state)
     start_plant_free(&p);
 }
 
+/* No load is none in the low case either, where every other motor is at full load: it comes up behind a soft starter
+   whose limit leaves it less than its rated torque. */
+static void no_load_in_the_low_case(void **state)
+{
+    (void)state;
+    struct start_plant p;
+    start_plant_open(&p, STRONG, START_MOTORS "M,U,460,50,1775,4,94.1,0.86,B,362,150,220,none,,0.4,0.4,12,,soft,300\n");
+    start_plant_judge(&p, SAG_START_ALONE);
+    assert_true(p.results[0].of[SAG_CASE_LOW].likely.runs_up);
+    start_plant_free(&p);
+}
+
+/* It hangs as likely and comes up at the easy bounds: nobody knows, and something is to be read. */
+static void hangs_as_likely_only(void **state)
+{
+    (void)state;
+    struct start_plant p;
+    start_plant_open(&p, "U,,utility,432,100\n", START_MOTORS "M,U,440,75,,,91,,,,,,pump,100,,,,,autotransformer\n");
+    start_plant_judge(&p, SAG_START_ALONE);
+    const struct sag_start_case *c = &p.results[0].of[SAG_CASE_NOMINAL];
+    assert_true(!c->likely.runs_up && c->some_run_up);
+    const struct sag_finding *f = start_finding(&p, 0, "start_speed", SAG_CASE_NOMINAL);
+    check_text("verdict", f ? sag_verdict_word((enum sag_verdict)f->verdict) : "none", "unknown");
+    check_text("next", f ? f->missing : "none", "breakdown_torque_pct");
+    start_plant_free(&p);
+}
+
+/* Still on its way when the next one closes, a motor is timed until it is up, and not until that closing. */
+static void overlapping_starts(void **state)
+{
+    (void)state;
+    struct start_plant p;
+    start_plant_open(&p, STRONG,
+                     START_MOTORS "SLOW,U,460,25,1770,4,93.6,0.85,B,182,170,230,fan,90,7,0.2,40,,,,,,1,\n"
+                                  "NEXT,U,460,5,1745,4,87.5,0.82,B,46,185,225,pump,90,0.03,0.02,12,,,,,,2,2\n");
+    start_plant_judge(&p, SAG_START_ALONE);
+    double alone = p.results[0].of[SAG_CASE_NOMINAL].likely.time_to_speed;
+    assert_true(alone > 4);
+    start_plant_judge(&p, SAG_START_SEQUENCE);
+    check_near("closes", p.results[1].of[SAG_CASE_NOMINAL].likely.closes_at, 2, 0);
+    check_percent("time", p.results[0].of[SAG_CASE_NOMINAL].likely.time_to_speed, alone, 1);
+    start_plant_free(&p);
+}
+
 TEST_LIST(start_judge, cmocka_unit_test(verdicts), cmocka_unit_test(fire_pump_limits), cmocka_unit_test(others),
-          cmocka_unit_test(what_to_read_next), cmocka_unit_test(bounds), cmocka_unit_test(plans))
+          cmocka_unit_test(what_to_read_next), cmocka_unit_test(bounds), cmocka_unit_test(plans),
+          cmocka_unit_test(no_load_in_the_low_case), cmocka_unit_test(overlapping_starts),
+          cmocka_unit_test(hangs_as_likely_only))
