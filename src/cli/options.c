@@ -138,13 +138,15 @@ enum {
 
 static const struct command commands[] = {
     {"check", "MOTORS.csv", "what each motor draws, whether its volts lie in the band, what they do to it", 1, false,
-     cmd_check},
-    {"supply", "MOTORS.csv", "volts, power and fault current at each board (needs --supply)", 1, true, cmd_supply},
-    {"start", "MOTORS.csv", "whether each motor starts, and what its start does to the rest", 1, false, cmd_start},
-    {"plot", "MOTORS.csv", "gnuplot scripts for each feeder (and pictures with --render)", 1, false, cmd_plot},
-    {"explain", "TAG MOTORS.csv", "the calculation sheet of one motor or feeder", 2, false, cmd_explain},
-    {"tables", "[NAME]", "the built-in reference tables with edition and source", 1, false, cmd_tables},
-    {"template", "motors|supply", "a starter CSV", 1, false, cmd_template},
+     false, cmd_check},
+    {"supply", "MOTORS.csv", "volts, power and fault current at each board (needs --supply)", 1, true, false,
+     cmd_supply},
+    {"start", "MOTORS.csv", "whether each motor starts, and what its start does to the rest", 1, false, true,
+     cmd_start},
+    {"plot", "MOTORS.csv", "gnuplot scripts for each feeder (and pictures with --render)", 1, false, true, cmd_plot},
+    {"explain", "TAG MOTORS.csv", "the calculation sheet of one motor or feeder", 2, false, true, cmd_explain},
+    {"tables", "[NAME]", "the built-in reference tables with edition and source", 1, false, false, cmd_tables},
+    {"template", "motors|supply", "a starter CSV", 1, false, false, cmd_template},
 };
 
 const struct command *command_at(size_t index)

@@ -30,6 +30,7 @@ struct command {
     const char *name, *words, *answers; /* words: what stands after the options */
     int most_words;
     bool of_boards; /* --feeder names any board of the supply, and every motor counts */
+    bool starts;    /* it runs starts, so that what they assume counts for --strict */
     enum exit_status (*run)(const struct options *options);
 };
 const struct command *command_at(size_t index);

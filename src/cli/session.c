@@ -217,13 +217,22 @@ static enum sag_status refuse_assumed(struct session *s)
         struct sag_connection connection = {b->volts_nominal, b->hz, b->neutral_share};
         struct sag_motor motor;
         sag_complete_motor(s->tables, p, &connection, &motor);
+        uint64_t assumed = sag_assumed_inputs(&motor);
+        if (s->options->command->starts)
+            assumed |= sag_assumed_in_start(&motor);
         for (int f = 0; f < SAG_FACT_COUNT; f++)
-            if (sag_assumed_inputs(&motor) >> f & 1 && sag_motor_column_of((enum sag_fact)f)) {
+            if (assumed >> f & 1 && sag_motor_column_of((enum sag_fact)f)) {
                 struct sag_shown shown;
                 status = sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){s->list.file, p->line, 0},
                                       "%s: not given for %s; --strict accepts no assumed input",
                                       sag_motor_column_of((enum sag_fact)f), sag_shown(&shown, p->tag, strlen(p->tag)));
             }
+        struct sag_shown shown;
+        if (s->options->command->starts && sag_starter_of(s->tables, p).assumed)
+            status = sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){s->list.file, p->line, 0},
+                                  "start_setting: its starter's settings are not given for %s; --strict accepts no "
+                                  "assumed input",
+                                  sag_shown(&shown, p->tag, strlen(p->tag)));
     }
     return status;
 }

@@ -166,7 +166,8 @@ static enum sag_case first_case(const struct sag_subject *s)
 bool measure_start_inertia(const struct sag_subject *s, struct sag_measure *m)
 {
     const struct sag_qty *fact = s->motor->fact;
-    if (!started(s) || s->which != first_case(s) || (s->motor->design != 'A' && s->motor->design != 'B'))
+    if (!started(s) || s->in_start->likely.driven || s->which != first_case(s) ||
+        (s->motor->design != 'A' && s->motor->design != 'B'))
         return false;
     struct sag_answer most = sag_ask_load_inertia_limit(
         s->plant->tables, fact[SAG_RATED_POWER].value / SAG_WATTS_PER_HP, fact[SAG_SYNC_RPM].value);

@@ -128,6 +128,30 @@ static void heat_is_that_of_the_motor(void **state)
     rig_free(&rig);
 }
 
+/* Too little torque behind the tap, so it stands there: two seconds more at the tap are two seconds' heat of standing
+   amps and nothing else, however long the steps are. So it is with energy. */
+#define LOADED                                                                                                         \
+    "rated_volts=460,rated_hp=100,rpm=1780,poles=4,efficiency_pct=94.5,rated_amps=118,design=B,locked_amps=690,"       \
+    "load=constant,load_pct=90,load_inertia_kgm2=4,starting=autotransformer,start_setting=50,transfer_s="
+
+static void heat_of_each_stage(void **state)
+{
+    (void)state;
+    struct rig at_two, at_four;
+    start(&at_two, 0.02, LOADED "2");
+    start(&at_four, 0.02, LOADED "4");
+    const struct sag_started *two = rig_first(&at_two), *four = rig_first(&at_four);
+    const struct sag_trace_row *standing = &at_two.run.trace[1];
+    check_near("it stands", standing->speed, 0, 1e-12);
+    assert_true(two->runs_up && four->runs_up);
+    check_near("the rest is the same", four->time_to_speed - two->time_to_speed, 2, 1e-6);
+    double motor_amps = standing->amps / 0.5;
+    check_percent("heat", four->heat_used - two->heat_used, 2 * pow(motor_amps / 690, 2), 0.01);
+    assert_true(four->energy > two->energy);
+    rig_free(&at_two);
+    rig_free(&at_four);
+}
+
 /* A limit that is reached: amps stay at it until the motor lets go of it, never above. */
 static void soft_holds_its_limit(void **state)
 {
@@ -229,6 +253,7 @@ static void methods_compare(void **state)
 
 TEST_LIST(starters, cmocka_unit_test(wye_delta_at_a_time), cmocka_unit_test(wye_delta_at_a_speed),
           cmocka_unit_test(changeover_transient), cmocka_unit_test(autotransformer_changes_over),
-          cmocka_unit_test(heat_is_that_of_the_motor), cmocka_unit_test(soft_holds_its_limit),
-          cmocka_unit_test(soft_ramps), cmocka_unit_test(series_elements_give_their_volts),
-          cmocka_unit_test(drive_has_no_inrush), cmocka_unit_test(methods_compare))
+          cmocka_unit_test(heat_is_that_of_the_motor), cmocka_unit_test(heat_of_each_stage),
+          cmocka_unit_test(soft_holds_its_limit), cmocka_unit_test(soft_ramps),
+          cmocka_unit_test(series_elements_give_their_volts), cmocka_unit_test(drive_has_no_inrush),
+          cmocka_unit_test(methods_compare))
