@@ -335,36 +335,46 @@ static enum sag_status other_starter(struct trial *t, const char *kind)
 /* --- conductors
  * ------------------------------------------------------------------------------------------------------- */
 
+/* How much less impedance the larger size has. */
+struct lessening {
+    double r, x;
+};
+
+static bool find_lessening(const struct sag_tables *tables, const char *now, const char *larger, const uint8_t *choice,
+                           struct lessening *out)
+{
+    enum sag_material material = (enum sag_material)choice[0];
+    enum sag_raceway raceway = (enum sag_raceway)choice[1];
+    struct sag_cable old = sag_ask_cable(tables, now, material, raceway);
+    struct sag_cable new = sag_ask_cable(tables, larger, material, raceway);
+    *out = (struct lessening){new.ohms_r / old.ohms_r, new.ohms_x / old.ohms_x};
+    return old.found && new.found;
+}
+
 static bool larger_cable(struct trial *t, const struct sag_node *node, int32_t at, const char *size)
 {
-    const struct sag_tables *tables = t->plan->plant->tables;
-    enum sag_material material = (enum sag_material)node->choice[SAG_NODE_MATERIAL];
-    enum sag_raceway raceway = (enum sag_raceway)node->choice[SAG_NODE_RACEWAY];
-    struct sag_cable now = sag_ask_cable(tables, node->conductor, material, raceway);
-    struct sag_cable larger = sag_ask_cable(tables, size, material, raceway);
-    if (!now.found || !larger.found)
+    const uint8_t choice[] = {node->choice[SAG_NODE_MATERIAL], node->choice[SAG_NODE_RACEWAY]};
+    struct lessening less;
+    if (!find_lessening(t->plan->plant->tables, node->conductor, size, choice, &less))
         return false;
     trial_reset(t);
     for (int k = 0; k < SAG_CORNER_COUNT; k++) {
-        t->grids[k].nodes[at].r *= larger.ohms_r / now.ohms_r;
-        t->grids[k].nodes[at].x *= larger.ohms_x / now.ohms_x;
+        t->grids[k].nodes[at].r *= less.r;
+        t->grids[k].nodes[at].x *= less.x;
     }
     return trial_passes(t);
 }
 
 static bool larger_branch(struct trial *t, const struct sag_plate *plate, const char *size)
 {
-    const struct sag_tables *tables = t->plan->plant->tables;
-    enum sag_material material = (enum sag_material)plate->choice[SAG_MATERIAL];
-    enum sag_raceway raceway = (enum sag_raceway)plate->choice[SAG_RACEWAY];
-    struct sag_cable now = sag_ask_cable(tables, plate->conductor, material, raceway);
-    struct sag_cable larger = sag_ask_cable(tables, size, material, raceway);
-    if (!now.found || !larger.found)
+    const uint8_t choice[] = {plate->choice[SAG_MATERIAL], plate->choice[SAG_RACEWAY]};
+    struct lessening less;
+    if (!find_lessening(t->plan->plant->tables, plate->conductor, size, choice, &less))
         return false;
     trial_reset(t);
     for (int k = 0; k < SAG_CORNER_COUNT; k++) {
-        t->grids[k].motors[motor_of(t)].branch_r *= larger.ohms_r / now.ohms_r;
-        t->grids[k].motors[motor_of(t)].branch_x *= larger.ohms_x / now.ohms_x;
+        t->grids[k].motors[motor_of(t)].branch_r *= less.r;
+        t->grids[k].motors[motor_of(t)].branch_x *= less.x;
     }
     return trial_passes(t);
 }

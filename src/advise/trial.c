@@ -6,6 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/grow.h"
+
 static enum sag_status copy_grid(const struct sag_grid *from, struct sag_grid *to)
 {
     *to = *from;
@@ -181,14 +183,8 @@ static enum sag_case hardest(const struct sag_start_result *r)
 enum sag_status trial_keep(struct trial *t, const char *kind, const char *format, ...)
 {
     struct sag_advice_list *list = t->out;
-    if (list->count == list->room) {
-        size_t room = list->room ? 2 * list->room : 8;
-        struct sag_advice *more = realloc(list->items, room * sizeof *more);
-        if (!more)
-            return SAG_NO_MEMORY;
-        list->items = more;
-        list->room = room;
-    }
+    if (!sag_grow(&list->items, list->count + 1, &list->room, sizeof *list->items))
+        return SAG_NO_MEMORY;
     const struct sag_start_result *r = &t->results[t->slot];
     struct sag_advice *a = &list->items[list->count++];
     *a = (struct sag_advice){.motor = r->index, .kind = kind, .which = hardest(r), .verdict = worst_curable(r)};

@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/grow.h"
 #include "base/text.h"
 
 enum {
@@ -41,26 +42,11 @@ static enum sag_status refuse(struct reader *r, uint32_t line, const char *why)
     return sag_complain(r->diags, SAG_ERROR, &at, "%s", why);
 }
 
-static bool grow(void **items, size_t *room, size_t wanted, size_t size)
-{
-    if (wanted <= *room)
-        return true;
-    size_t more = *room ? *room : 64;
-    while (more < wanted)
-        more *= 2;
-    void *moved = realloc(*items, more * size);
-    if (!moved)
-        return false;
-    *items = moved;
-    *room = more;
-    return true;
-}
-
 static bool room_for_cell(struct reader *r, size_t length)
 {
-    return grow((void **)&r->text, &r->text_room, r->text_used + length + 1, 1) &&
-           grow((void **)&r->starts, &r->start_room, r->cell_count + 2, sizeof *r->starts) &&
-           grow((void **)&r->cells, &r->cell_room, r->cell_count + 2, sizeof *r->cells);
+    return sag_grow(&r->text, r->text_used + length + 1, &r->text_room, 1) &&
+           sag_grow(&r->starts, r->cell_count + 2, &r->start_room, sizeof *r->starts) &&
+           sag_grow(&r->cells, r->cell_count + 2, &r->cell_room, sizeof *r->cells);
 }
 
 static bool is_utf8(const char *text, size_t length)
@@ -285,7 +271,7 @@ static enum sag_status read_head(struct reader *r, struct head *head, size_t *he
     while (status == SAG_NO_SOLUTION) {
         if (head->length > SAG_CELL_LIMIT)
             return refuse(r, 0, "no header row within the first MiB");
-        if (!grow((void **)&head->text, &head->room, head->length + BLOCK_SIZE, 1))
+        if (!sag_grow(&head->text, head->length + BLOCK_SIZE, &head->room, 1))
             return SAG_NO_MEMORY;
         size_t n = next_block(r, head->text + head->length);
         if (head->length + n == 0)

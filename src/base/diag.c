@@ -5,6 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/grow.h"
 #include "base/text.h"
 
 static size_t kept(const struct sag_diags *diags, enum sag_severity severity)
@@ -15,19 +16,6 @@ static size_t kept(const struct sag_diags *diags, enum sag_severity severity)
     return n;
 }
 
-static struct sag_diag *next_item(struct sag_diags *diags)
-{
-    if (diags->count == diags->room) {
-        size_t room = diags->room ? 2 * diags->room : 16;
-        struct sag_diag *items = realloc(diags->items, room * sizeof *items);
-        if (!items)
-            return NULL;
-        diags->items = items;
-        diags->room = room;
-    }
-    return &diags->items[diags->count++];
-}
-
 enum sag_status sag_complain(struct sag_diags *diags, enum sag_severity severity, const struct sag_place *at,
                              const char *format, ...)
 {
@@ -36,9 +24,9 @@ enum sag_status sag_complain(struct sag_diags *diags, enum sag_severity severity
     diags->warnings += severity == SAG_WARNING;
     if (kept(diags, severity) >= SAG_DIAGS_KEPT)
         return status;
-    struct sag_diag *item = next_item(diags);
-    if (!item)
+    if (!sag_grow(&diags->items, diags->count + 1, &diags->room, sizeof *diags->items))
         return status;
+    struct sag_diag *item = &diags->items[diags->count++];
     *item = (struct sag_diag){.at = *at, .severity = severity, .order = (uint32_t)diags->count};
     va_list args;
     va_start(args, format);

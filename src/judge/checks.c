@@ -132,6 +132,36 @@ enum sag_verdict verdict_of(const struct sag_measure *m)
     return beyond(m->side, m->value.value, m->watch) ? SAG_VERDICT_WATCH : SAG_VERDICT_OK;
 }
 
+enum sag_verdict run_checks(const struct check_job *job, const struct finding_list *out)
+{
+    enum sag_verdict worst = SAG_VERDICT_OK;
+    for (size_t i = job->from; i < job->to; i++) {
+        const struct sag_check *check = sag_check_at(i);
+        struct sag_measure m;
+        if (!check->measure(job->subject, &m) || isnan(m.value.value))
+            continue;
+        enum sag_verdict verdict = verdict_of(&m);
+        worst = worse(worst, verdict);
+        if (job->band && check->band)
+            *job->band = worse(*job->band, verdict);
+        if (verdict == SAG_VERDICT_OK || *out->count == out->most)
+            continue;
+        struct sag_finding *f = &out->items[(*out->count)++];
+        *f = job->about;
+        f->check = check;
+        f->value = m.value;
+        f->limit = m.limit;
+        f->watch = m.watch;
+        f->source = m.source;
+        f->missing = verdict == SAG_VERDICT_UNKNOWN ? job->decisive(job->subject, check) : "";
+        f->which = (uint8_t)job->subject->which;
+        f->verdict = (uint8_t)verdict;
+        f->repeats = check->measure == measure_flux &&
+                     job->subject->in_case->terminals.flux_share == job->subject->in_case->terminals.volts_share;
+    }
+    return worst;
+}
+
 #define BIT(fact) ((uint64_t)1 << (fact))
 
 uint64_t sag_check_facts(void)

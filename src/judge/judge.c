@@ -22,36 +22,15 @@ static void complete_one(void *context, size_t i)
     sag_complete_motor(b->plant->tables, plate, &connection, &b->motors[i]);
 }
 
-/* Run the checks that apply to `subject`; those not ok become findings. */
-static enum sag_verdict run_checks(const struct sag_subject *subject, struct sag_result *result, enum sag_verdict *band)
+static enum sag_verdict check_motor(const struct sag_subject *subject, struct sag_result *r, enum sag_verdict *band)
 {
-    enum sag_verdict worst = SAG_VERDICT_OK;
-    for (size_t i = 0; i < running_check_count(); i++) {
-        const struct sag_check *check = sag_check_at(i);
-        struct sag_measure m;
-        if (!check->measure(subject, &m) || isnan(m.value.value))
-            continue;
-        enum sag_verdict verdict = verdict_of(&m);
-        worst = worse(worst, verdict);
-        if (band && check->band)
-            *band = worse(*band, verdict);
-        if (verdict == SAG_VERDICT_OK || result->finding_count == SAG_MOST_FINDINGS)
-            continue;
-        result->findings[result->finding_count++] = (struct sag_finding){
-            .motor = result->index,
-            .check = check,
-            .value = m.value,
-            .limit = m.limit,
-            .watch = m.watch,
-            .source = m.source,
-            .missing = verdict == SAG_VERDICT_UNKNOWN ? decisive_column(subject, check) : "",
-            .which = (uint8_t)subject->which,
-            .verdict = (uint8_t)verdict,
-            .repeats = check->measure == measure_flux &&
-                       subject->in_case->terminals.flux_share == subject->in_case->terminals.volts_share,
-        };
-    }
-    return worst;
+    const struct check_job job = {.subject = subject,
+                                  .to = running_check_count(),
+                                  .about = {.motor = r->index},
+                                  .decisive = decisive_column,
+                                  .band = band};
+    const struct finding_list out = {r->findings, &r->finding_count, SAG_MOST_FINDINGS};
+    return run_checks(&job, &out);
 }
 
 static void judge_case(struct sag_result *r, const struct sag_plant *plant, enum sag_case which, struct reruns *reruns)
@@ -73,7 +52,7 @@ static void judge_case(struct sag_result *r, const struct sag_plant *plant, enum
                                   .in_case = c,
                                   .which = which,
                                   .reruns = reruns};
-    c->verdict = run_checks(&subject, r, &c->band_verdict);
+    c->verdict = check_motor(&subject, r, &c->band_verdict);
     r->worst = worse(r->worst, c->verdict);
 }
 
@@ -92,7 +71,7 @@ static void judge_one(void *context, size_t i)
                                 .board = board_of(b->plant, r->motor.plate),
                                 .which = SAG_CASE_COUNT,
                                 .reruns = &reruns};
-    enum sag_verdict of_plate = run_checks(&plate, r, NULL);
+    enum sag_verdict of_plate = check_motor(&plate, r, NULL);
     r->worst = of_plate;
     for (int which = 0; which < SAG_CASE_COUNT; which++) {
         judge_case(r, b->plant, (enum sag_case)which, &reruns);

@@ -64,32 +64,24 @@ bool measure_measured_gap(const struct sag_subject *s, struct sag_measure *m)
     return true;
 }
 
-/* The checks of one case, or with `which` SAG_CASE_COUNT those of none. */
-static enum sag_verdict run_checks(const struct sag_subject *s, size_t node, struct sag_board_result *r)
+/* All else of a path is as given, or has a usual value that moves no verdict of a board. */
+static const char *fault_level(const struct sag_subject *s, const struct sag_check *check)
 {
-    enum sag_verdict worst = SAG_VERDICT_OK;
-    for (size_t i = start_checks_end(); i < sag_check_count(); i++) {
-        const struct sag_check *check = sag_check_at(i);
-        struct sag_measure m;
-        if (!check->measure(s, &m) || isnan(m.value.value))
-            continue;
-        enum sag_verdict verdict = verdict_of(&m);
-        worst = worse(worst, verdict);
-        if (verdict == SAG_VERDICT_OK || r->finding_count == SAG_MOST_BOARD_FINDINGS)
-            continue;
-        r->findings[r->finding_count++] = (struct sag_finding){
-            .motor = node,
-            .board = s->node->id,
-            .check = check,
-            .value = m.value,
-            .limit = m.limit,
-            .watch = m.watch,
-            .source = m.source,
-            .missing = verdict == SAG_VERDICT_UNKNOWN ? "fault_mva" : "", /* all else is as given */
-            .which = (uint8_t)s->which,
-            .verdict = (uint8_t)verdict,
-        };
-    }
+    (void)s;
+    (void)check;
+    return "fault_mva";
+}
+
+/* The checks of one case, or with `which` SAG_CASE_COUNT those of none. */
+static enum sag_verdict check_board(const struct sag_subject *s, size_t node, struct sag_board_result *r)
+{
+    const struct check_job job = {.subject = s,
+                                  .from = start_checks_end(),
+                                  .to = sag_check_count(),
+                                  .about = {.motor = node, .board = s->node->id},
+                                  .decisive = fault_level};
+    const struct finding_list out = {r->findings, &r->finding_count, SAG_MOST_BOARD_FINDINGS};
+    enum sag_verdict worst = run_checks(&job, &out);
     r->worst = worse(r->worst, worst);
     return worst;
 }
@@ -102,12 +94,12 @@ void sag_judge_boards(const struct sag_plant *plant, const struct sag_grid *grid
         *r = (struct sag_board_result){0};
         struct sag_subject s = {
             .plant = plant, .grid = grid, .node = &grid->nodes[i], .report = &reports[i], .which = SAG_CASE_COUNT};
-        enum sag_verdict of_fault = run_checks(&s, i, r);
+        enum sag_verdict of_fault = check_board(&s, i, r);
         for (int c = 0; c < SAG_CASE_COUNT; c++) {
             r->present[c] = plant->cases[c] && !isnan(reports[i].of[c].volts_ll);
             s.which = (enum sag_case)c;
             if (r->present[c])
-                r->verdict[c] = worse(of_fault, run_checks(&s, i, r));
+                r->verdict[c] = worse(of_fault, check_board(&s, i, r));
         }
     }
 }

@@ -30,6 +30,23 @@ static inline enum sag_verdict worse(enum sag_verdict a, enum sag_verdict b)
     return a > b ? a : b;
 }
 
+/* Findings as they come: into an array of the caller's, with room for `most`. */
+struct finding_list {
+    struct sag_finding *items;
+    size_t *count, most;
+};
+
+/* Run the checks [from, to) of the list that apply to `subject`; those not ok are added to `out`, marked as `about`
+   says (motor, board). decisive: names the column to read next. band: the worst of the band's own checks, or NULL. */
+struct check_job {
+    const struct sag_subject *subject;
+    size_t from, to;
+    struct sag_finding about;
+    const char *(*decisive)(const struct sag_subject *subject, const struct sag_check *check);
+    enum sag_verdict *band;
+};
+enum sag_verdict run_checks(const struct check_job *job, const struct finding_list *out);
+
 /* Where the lists end, one behind the other: checks of a plate or a case, of a start, of a board. */
 size_t running_check_count(void);
 size_t start_checks_end(void);

@@ -123,28 +123,14 @@ static void judge_case(const struct judging *j, struct sag_start_result *r, enum
                                         .in_start = c,
                                         .grid = &j->plan->grids[SAG_CORNER_LIKELY],
                                         .start_reruns = reruns};
+    const struct check_job job = {.subject = &subject,
+                                  .from = running_check_count(),
+                                  .to = start_checks_end(),
+                                  .about = {.motor = r->index},
+                                  .decisive = decisive_start_column};
+    const struct finding_list out = {r->findings, &r->finding_count, SAG_MOST_START_FINDINGS};
     c->verdict = c->collapses || c->likely.computed ? SAG_VERDICT_OK : SAG_VERDICT_UNKNOWN;
-    for (size_t i = running_check_count(); i < start_checks_end(); i++) {
-        const struct sag_check *check = sag_check_at(i);
-        struct sag_measure m;
-        if (!check->measure(&subject, &m) || isnan(m.value.value))
-            continue;
-        enum sag_verdict verdict = verdict_of(&m);
-        c->verdict = worse(c->verdict, verdict);
-        if (verdict == SAG_VERDICT_OK || r->finding_count == SAG_MOST_START_FINDINGS)
-            continue;
-        r->findings[r->finding_count++] = (struct sag_finding){
-            .motor = r->index,
-            .check = check,
-            .value = m.value,
-            .limit = m.limit,
-            .watch = m.watch,
-            .source = m.source,
-            .missing = verdict == SAG_VERDICT_UNKNOWN ? decisive_start_column(&subject, check) : "",
-            .which = (uint8_t)which,
-            .verdict = (uint8_t)verdict,
-        };
-    }
+    c->verdict = worse(c->verdict, run_checks(&job, &out));
     r->worst = worse(r->worst, c->verdict);
     r->judged = true;
 }

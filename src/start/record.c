@@ -2,6 +2,7 @@
 #include <math.h>
 #include <stdlib.h>
 
+#include "base/grow.h"
 #include "start/sim.h"
 
 #define ROOT3 1.7320508075688772
@@ -103,28 +104,16 @@ enum sag_status sim_enter_stage(struct sim *s, size_t i, int stage)
 
 static enum sag_status add_sample(struct item *item, const struct sample *sample)
 {
-    if (item->count == item->room) {
-        size_t room = item->room ? 2 * item->room : 128;
-        struct sample *more = realloc(item->samples, room * sizeof *more);
-        if (!more)
-            return SAG_NO_MEMORY;
-        item->samples = more;
-        item->room = room;
-    }
+    if (!sag_grow(&item->samples, item->count + 1, &item->room, sizeof *item->samples))
+        return SAG_NO_MEMORY;
     item->samples[item->count++] = *sample;
     return SAG_OK;
 }
 
 static enum sag_status add_trace(struct sag_run *run, const struct sag_trace_row *row)
 {
-    if (run->trace_count == run->trace_room) {
-        size_t room = run->trace_room ? 2 * run->trace_room : 256;
-        struct sag_trace_row *more = realloc(run->trace, room * sizeof *more);
-        if (!more)
-            return SAG_NO_MEMORY;
-        run->trace = more;
-        run->trace_room = room;
-    }
+    if (!sag_grow(&run->trace, run->trace_count + 1, &run->trace_room, sizeof *run->trace))
+        return SAG_NO_MEMORY;
     run->trace[run->trace_count++] = *row;
     return SAG_OK;
 }

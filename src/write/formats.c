@@ -18,3 +18,15 @@ const struct sag_writer *sag_writer_find(const char *name)
             return sag_writer_at(i);
     return NULL;
 }
+
+const char *put_fact_columns(uint64_t facts, char *out, size_t room)
+{
+    size_t used = 0;
+    out[0] = '\0';
+    for (int i = 0; i < SAG_FACT_COUNT; i++) {
+        const char *column = facts >> i & 1 ? sag_motor_column_of((enum sag_fact)i) : NULL;
+        if (column && used < room)
+            used += (size_t)snprintf(out + used, room - used, "%s%s", used ? " " : "", column);
+    }
+    return out;
+}

@@ -9,4 +9,7 @@ extern const struct sag_writer sag_as_text, sag_as_csv, sag_as_json;
 /* Escape sequence that a verdict's word is shown in on a terminal. */
 const char *verdict_colour(const char *word);
 
+/* Names of the columns that hold these facts (a bit a fact), a blank between them; what does not fit is left out. */
+const char *put_fact_columns(uint64_t facts, char *out, size_t room);
+
 #endif

@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "sagband/write.h"
+#include "write/formats.h"
 
 /* clang-format off: one row a column; X(ENUM, name, head in text or NULL, unit in text, width, decimals, kind) */
 #define CHECK_COLUMNS(X)                                                                                               \
@@ -52,19 +53,6 @@ static const struct sag_column columns[] = {
 };
 
 const struct sag_view sag_check_view = {columns, sizeof columns / sizeof *columns};
-
-static const char *assumed_columns(const struct sag_motor *motor, char *out, size_t room)
-{
-    uint64_t assumed = sag_assumed_inputs(motor);
-    size_t used = 0;
-    out[0] = '\0';
-    for (int i = 0; i < SAG_FACT_COUNT; i++) {
-        const char *column = assumed >> i & 1 ? sag_motor_column_of((enum sag_fact)i) : NULL;
-        if (column && used < room)
-            used += (size_t)snprintf(out + used, room - used, "%s%s", used ? " " : "", column);
-    }
-    return out;
-}
 
 static void put_volts(const struct sag_motor_case *c, struct sag_value *v)
 {
@@ -126,7 +114,7 @@ void sag_check_row(const struct sag_motor_list *list, const struct sag_result *r
     v[AT_FEEDER].text = list->feeders[result->motor.plate->feeder].id;
     v[AT_CASE].text = sag_case_word(which);
     v[AT_VERDICT].text = sag_verdict_word(c->verdict);
-    v[AT_ASSUMED].text = assumed_columns(&result->motor, text->assumed, sizeof text->assumed);
+    v[AT_ASSUMED].text = put_fact_columns(sag_assumed_inputs(&result->motor), text->assumed, sizeof text->assumed);
     put_volts(c, v);
     put_amps(&result->motor, v);
     put_effects(c->effects.of, v);

@@ -3,6 +3,7 @@
 #include <string.h>
 
 #include "sagband/write.h"
+#include "write/formats.h"
 
 /* clang-format off: one row a column; X(ENUM, name, head in text or NULL, unit in text, width, decimals, kind) */
 #define START_COLUMNS(X)                                                                                               \
@@ -62,14 +63,8 @@ static const char *instead(const struct sag_start_case *c)
 
 static const char *assumed_columns(const struct sag_start_result *r, char *out, size_t room)
 {
-    uint64_t assumed = sag_assumed_in_start(&r->motor);
-    size_t used = 0;
-    out[0] = '\0';
-    for (int i = 0; i < SAG_FACT_COUNT; i++) {
-        const char *column = assumed >> i & 1 ? sag_motor_column_of((enum sag_fact)i) : NULL;
-        if (column && used < room)
-            used += (size_t)snprintf(out + used, room - used, "%s%s", used ? " " : "", column);
-    }
+    put_fact_columns(sag_assumed_in_start(&r->motor), out, room);
+    size_t used = strlen(out);
     if (r->starter.assumed && used < room)
         snprintf(out + used, room - used, "%sstart_setting", used ? " " : "");
     return out;
