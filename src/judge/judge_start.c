@@ -72,7 +72,7 @@ bool measure_start_volts(const struct sag_subject *s, struct sag_measure *m)
     const double to_spare = 0.10;
     if (!started(s))
         return false;
-    double limit = limit_of(s, "voltage at the terminals of the starting motor, minimum");
+    double limit = limit_of(s, "starting motor, least volts");
     *m = (struct sag_measure){.value = percent_of(s->in_start->volts_lowest, s->motor->fact[SAG_RATED_VOLTS].value),
                               .limit = limit,
                               .watch = limit,
@@ -90,7 +90,7 @@ bool measure_start_others(const struct sag_subject *s, struct sag_measure *m)
     if (!started(s) || !sag_known(&c->other_share) || c->other_before - c->other_share.value < counts)
         return false;
     *m = (struct sag_measure){.value = sag_scaled(c->other_share, PERCENT),
-                              .limit = limit_of(s, "momentary bus voltage, plant specification"),
+                              .limit = limit_of(s, "lowest board volts, plant specification"),
                               .watch = limit_of(s, "motor terminal voltage while accelerating, plant specification"),
                               .side = AT_LEAST,
                               .source = "starting_voltage_criteria: 80 %, watched from 85 %"};
@@ -114,7 +114,7 @@ bool measure_start_coils(const struct sag_subject *s, struct sag_measure *m)
     const double close = 5; /* points; the spread of coils, common practice */
     if (!started(s))
         return false;
-    double limit = limit_of(s, "AC contactor hold-in (drop-out range high end)");
+    double limit = limit_of(s, "contactor that must stay in, coils that let go early");
     *m = (struct sag_measure){.value = sag_scaled(s->in_start->coil_share, PERCENT),
                               .limit = limit,
                               .watch = limit + close,

@@ -91,9 +91,9 @@ bool sim_slopes(struct sim *s, double time, const double *state, double *slope, 
 }
 
 /* Two stages, second order whatever the diagonal is that stands in for the true derivative (a W-method), and damping
-   without bound: running motors answer within a hundredth of the time that a start takes. Verwer, Spee, Blom,
-   Hundsdorfer, SIAM Journal on Scientific Computing 20 (1999), "A second-order Rosenbrock method applied to
-   photochemical dispersion problems" (from memory; its order is a test). */
+   without bound: running motors answer within a hundredth of the time that a start takes. "A second-order
+   Rosenbrock method applied to photochemical dispersion problems", SIAM Journal on Scientific Computing 20, 1999 (from
+   memory; its order is a test). */
 double sim_step(struct sim *s, double h)
 {
     const double gamma = 1 - 0.70710678118654752;

@@ -15,7 +15,7 @@ const char *verdict_colour(const char *word)
 {
     static const struct {
         const char *word, *colour;
-    } colours[] = {{"fail", "\033[1;31m"}, {"unknown", "\033[35m"}, {"watch", "\033[33m"}, {"ok", "\033[32m"}};
+    } colours[] = {{"fail", "\033[1;31m"}, {"unknown", "\033[36m"}, {"watch", "\033[33m"}, {"ok", "\033[32m"}};
     for (size_t i = 0; i < sizeof colours / sizeof *colours; i++)
         if (strcmp(colours[i].word, word) == 0)
             return colours[i].colour;

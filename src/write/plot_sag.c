@@ -85,8 +85,8 @@ static void write_limit(double at, const char *words, int tag, FILE *f)
 static void write_limits(const struct page *page, const struct sag_drawing *d, FILE *f)
 {
     const struct sag_plate *plate = d->group->first->motor.plate;
-    double motor = limit(page, "voltage at the terminals of the starting motor, minimum");
-    double coils = limit(page, "AC contactor hold-in (drop-out range high end)");
+    double motor = limit(page, "starting motor, least volts");
+    double coils = limit(page, "contactor that must stay in, coils that let go early");
     char words[80], number[SAG_NUMBER_ROOM];
     snprintf(words, sizeof words, "before the starter %s", sag_number_print(number, motor, 0));
     write_limit(motor, words, 11, f);
@@ -151,7 +151,7 @@ static void write_figures(const struct sag_drawing *d, FILE *f)
 static void write_range(const struct page *page, const struct sag_drawing *d, int panel, FILE *f)
 {
     const double room = 4;
-    double lowest = limit(page, "AC contactor hold-in (drop-out range high end)");
+    double lowest = limit(page, "contactor that must stay in, coils that let go early");
     if (panel > 0) {
         put_rising_range(panel == 1 ? d->most_amps : d->most_rpm, f);
         return;
