@@ -104,11 +104,15 @@ demo: $(BINARY) ## run the demonstration plant end to end into build/demo
 	$(BINARY) check --supply $(PLANT)/supply.csv -o $(DEMO)/check.txt $(PLANT)/motors.csv $(SHOW)
 	$(BINARY) check -q --supply $(PLANT)/supply.csv -f csv -o $(DEMO)/check.csv $(PLANT)/motors.csv $(SHOW)
 	$(BINARY) check -q --supply $(PLANT)/supply.csv -f csv --findings -o $(DEMO)/findings.csv $(PLANT)/motors.csv $(SHOW)
+	$(BINARY) supply --supply $(PLANT)/supply.csv -o $(DEMO)/supply.txt $(PLANT)/motors.csv $(SHOW)
+	$(BINARY) start --supply $(PLANT)/supply.csv -o $(DEMO)/start.txt $(PLANT)/motors.csv $(SHOW)
+	$(BINARY) start -q --supply $(PLANT)/supply.csv -f csv -o $(DEMO)/start.csv $(PLANT)/motors.csv $(SHOW)
 	$(BINARY) explain LP-1 -q --supply $(PLANT)/supply.csv -o $(DEMO)/LP-1.txt $(PLANT)/motors.csv $(SHOW)
 	$(BINARY) plot -q --supply $(PLANT)/supply.csv --render png -o $(DEMO)/plots $(PLANT)/motors.csv $(SHOW)
 	@test -s $(DEMO)/plots/LIFT-band.png
 	@echo
-	@echo "Results are in $(DEMO): check.txt, check.csv, findings.csv, LP-1.txt (a calculation sheet)."
+	@echo "Results are in $(DEMO): check.txt, check.csv, findings.csv, supply.txt (the boards), start.txt, start.csv (the"
+	@echo "starts, with what helps those that fail), LP-1.txt (a calculation sheet)."
 	@echo "Pictures, with their gnuplot scripts, are in $(DEMO)/plots; look at LIFT-band.png first."
 
 plots: $(BINARY) ## rewrite the demonstration plant's scripts in plots/
