@@ -1567,7 +1567,7 @@ set xrange [-36:1800]; set xtics autofreq nomirror out
 set yrange [0:150.65]; set ytics 50.00 nomirror out
 set xlabel 'Speed, rev/min'; set ylabel 'Torque, % of rated'
 set title 'LP-4: 100 hp, 460 V, soft' offset 0,0.9
-set label 1 'least over load: 0 % of rated, at 1782 rev/min' at graph 0.5, graph 1 center offset 0,0.7 textcolor rgb '#334155'
+set label 1 '' at graph 0.5, graph 1 center offset 0,0.7 textcolor rgb '#334155'
 plot $load4 using 1:4:5 with filledcurves fs solid 1 noborder fc rgb '#e3e0ea' notitle, \
   $load4 using 1:2 with lines lw 2.5 dt 3 lc rgb '#15803d' notitle, \
   $load4 using 1:3 with lines lw 1.5 dt 3 lc rgb '#1f6fb4' notitle, \

@@ -49,6 +49,7 @@ struct sag_tap {
 struct sag_tap_advice {
     struct sag_tap *taps;
     size_t tap_count;
+    double moves;  /* how far the best taps are from those of now, in sum */
     size_t motors; /* that were looked at */
     size_t in_band_now, in_band_best;
     struct sag_tap single; /* the best that one tap can do alone; node -1: nothing better than now */
@@ -58,7 +59,8 @@ struct sag_tap_advice {
     size_t saveable; /* of the lost: in band at some other position that loses more motors */
 };
 /* Taps of -5, -2.5, 0, +2.5 and +5 % are tried: up to three transformers in every combination, more of them one after
-   the other from the source down, as long as it helps. Of equal counts the taps that move least win. */
+   the other from the source down, as long as it helps. Of equal counts the taps that move least win; those that
+   would bring a fire pump below what NFPA 70 695.7 asks, or further below, are left out. */
 enum sag_status sag_advise_taps(const struct sag_plant *plant, const struct sag_grid *grid,
                                 const struct sag_supply *supply, struct sag_tap_advice *out);
 /* Give its memory back and leave {0}. */

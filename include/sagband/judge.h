@@ -185,7 +185,7 @@ bool sag_plan_from_rest(const struct sag_start_plan *plan);
 /* --- boards ------------------------------------------------------------------------------------------------------ */
 
 enum {
-    SAG_MOST_BOARD_FINDINGS = 12 /* more than all checks of a board in all cases; checks.c asserts it */
+    SAG_MOST_BOARD_FINDINGS = 16 /* more than all checks of a board in all cases; checks.c asserts it */
 };
 
 /* A row of the supply and the board at its load end, judged. */

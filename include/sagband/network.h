@@ -146,6 +146,7 @@ struct sag_motor_volts {
 struct sag_board_flow {
     double volts_ll, volts_ln; /* to the neutral: NAN where there is none */
     double amps;
+    double amps_fire; /* with the fire pumps running as well; NAN where there are none, and in the high case */
     double watts, vars, va;
     double loss_watts;     /* in the piece of path that feeds it */
     double computed_volts; /* measured case: what the network gives without the measurement; else volts_ll */

@@ -93,7 +93,7 @@ enum sag_status sag_run_up(const struct sag_start_job *job, struct sag_run *out)
 void sag_run_free(struct sag_run *run);
 
 /* Among motors that were on when the window began, the one whose volts fall lowest in it, share of its rated volts; the
-   list's count when there is none. */
+   list's count when there is none. Motors that were below 85 % already are looked at only when all are. */
 size_t sag_worst_other(const struct sag_grid *grid, const struct sag_run *run, size_t window, double *volts_share);
 
 /* The node that stands for the service of a board: the uppermost transformer on its path, else its source. */

@@ -20,7 +20,9 @@ struct search {
     const struct sag_grid *as_is;
     struct sag_motor_volts *volts;
     struct sag_band *bands;
-    bool *saved; /* in band at some position that was tried */
+    double fire_start,
+        fire_run; /* least of the fire pumps' volts now, share of board and plate; see spares_fire_pumps() */
+    bool *saved;  /* in band at some position that was tried */
 };
 
 static bool in_band(const struct search *s, size_t motor)
@@ -58,6 +60,43 @@ static void move_tap(struct search *s, int32_t node, double tap)
     s->grid.nodes[node].ratio = s->as_is->nodes[node].ratio * (1 + tap) / (1 + tap_of(s->supply, node));
 }
 
+/* Least volts of all fire pumps in the cases: at the controller while one starts, share of the board's, and at the
+   motor at 115 % of its amps, share of its plate's. Static, since a start's volts are lowest about when it closes. */
+static enum sag_status fire_pump_volts(const struct search *s, double *start, double *run)
+{
+    enum sag_status status = SAG_OK;
+    *start = *run = INFINITY;
+    for (size_t i = 0; i < s->grid.motor_count; i++)
+        for (int c = 0; c < SAG_CASE_MEASURED && s->grid.motors[i].duty == SAG_DUTY_FIRE_PUMP; c++) {
+            const struct sag_grid_motor *m = &s->grid.motors[i];
+            const struct sag_closing closing = {i, 0};
+            const struct sag_start_job job = {.tables = s->plant->tables,
+                                              .grid = &s->grid,
+                                              .list = s->plant->list,
+                                              .closings = &closing,
+                                              .count = 1,
+                                              .which = (enum sag_case)c};
+            struct sag_run r;
+            status = sag_run_up(&job, &r);
+            double board = status == SAG_OK ? r.started[0].board_lowest : 0;
+            sag_run_free(&r);
+            *start = fmin(*start, board / s->grid.nodes[m->node].volts_nominal);
+            *run = fmin(*run, sag_volts_at_amps(&s->grid, (enum sag_case)c, i, 1.15 * m->base.amps) / m->volts_rated);
+        }
+    return status == SAG_NO_MEMORY ? status : SAG_OK;
+}
+
+/* A tap that brings motors into band at the cost of a fire pump's code limits is none. NFPA 70-2023 695.7. */
+static bool spares_fire_pumps(const struct search *s)
+{
+    const double start_limit = 0.85, run_limit = 0.95;
+    double start, run;
+    if (fire_pump_volts(s, &start, &run) != SAG_OK)
+        return false;
+    bool start_well = start >= start_limit || start >= s->fire_start, run_well = run >= run_limit || run >= s->fire_run;
+    return start_well && run_well;
+}
+
 /* How far the taps stand from where they are now: of equal counts the least work wins. */
 static double moves(const struct sag_tap_advice *a, const double *set)
 {
@@ -67,37 +106,51 @@ static double moves(const struct sag_tap_advice *a, const double *set)
     return sum;
 }
 
-/* The same with no more than one tap moved, which is less to do and less to go wrong. */
-static void note_single(struct sag_tap_advice *a, const double *set, size_t count)
+/* The one tap that is moved; the count when none is or more are. */
+static size_t only_moved(const struct sag_tap_advice *a, const double *set)
 {
-    size_t moved = 0, at = 0;
+    size_t moved = 0, at = a->tap_count;
     for (size_t i = 0; i < a->tap_count; i++)
         if (set[i] != a->taps[i].now) {
             moved++;
             at = i;
         }
+    return moved == 1 ? at : a->tap_count;
+}
+
+/* The same with no more than one tap moved, which is less to do and less to go wrong. */
+static bool is_better_single(const struct sag_tap_advice *a, const double *set, size_t count)
+{
+    size_t at = only_moved(a, set);
+    if (at == a->tap_count)
+        return false;
     bool nearer = a->single.node >= 0 && fabs(set[at] - a->taps[at].now) < fabs(a->single.best - a->single.now);
-    if (moved == 1 && (count > a->in_band_single || (count == a->in_band_single && nearer))) {
-        a->in_band_single = count;
-        a->single = (struct sag_tap){a->taps[at].node, a->taps[at].now, set[at]};
-    }
+    return count > a->in_band_single || (count == a->in_band_single && nearer);
+}
+
+static void note_single(struct sag_tap_advice *a, const double *set, size_t count)
+{
+    size_t at = only_moved(a, set);
+    a->in_band_single = count;
+    a->single = (struct sag_tap){a->taps[at].node, a->taps[at].now, set[at]};
 }
 
 /* Count with taps set[]; keep them when they are better than the best so far. */
 static enum sag_status try_taps(struct search *s, const double *set, size_t *best, struct sag_tap_advice *a)
 {
     size_t count = 0;
-    double kept[MOST_TOGETHER];
-    for (size_t i = 0; i < a->tap_count; i++) {
+    for (size_t i = 0; i < a->tap_count; i++)
         move_tap(s, a->taps[i].node, set[i]);
-        if (a->tap_count <= MOST_TOGETHER)
-            kept[i] = a->taps[i].best;
-    }
     enum sag_status status = count_in_band(s, &count);
-    note_single(a, set, count);
-    bool fewer_moves = a->tap_count <= MOST_TOGETHER && moves(a, set) < moves(a, kept) - 1e-9;
-    if (count > *best || (count == *best && fewer_moves)) {
+    bool better = count > *best || (count == *best && moves(a, set) < a->moves - 1e-9);
+    bool better_single = is_better_single(a, set, count);
+    if ((better || better_single) && !spares_fire_pumps(s))
+        return status;
+    if (better_single)
+        note_single(a, set, count);
+    if (better) {
         *best = count;
+        a->moves = moves(a, set);
         for (size_t i = 0; i < a->tap_count; i++)
             a->taps[i].best = set[i];
     }
@@ -141,7 +194,8 @@ static enum sag_status find_best(struct search *s, struct sag_tap_advice *a)
     double *set = calloc(a->tap_count ? a->tap_count : 1, sizeof *set);
     size_t best = a->in_band_now;
     a->in_band_single = a->in_band_now;
-    enum sag_status status = set ? SAG_OK : SAG_NO_MEMORY;
+    a->moves = 0;
+    enum sag_status status = set ? fire_pump_volts(s, &s->fire_start, &s->fire_run) : SAG_NO_MEMORY;
     for (size_t i = 0; i < a->tap_count && set; i++)
         set[i] = a->taps[i].now;
     if (status == SAG_OK && a->tap_count)

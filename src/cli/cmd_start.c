@@ -234,6 +234,14 @@ static size_t reaching_speed(const struct sag_start_result *results, size_t coun
     return reached;
 }
 
+static size_t without_fail(const struct sag_start_result *results, size_t count)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < count; i++)
+        n += results[i].judged && results[i].worst != SAG_VERDICT_FAIL;
+    return n;
+}
+
 /* For all at once there is one thing to try: the order of the list. */
 static enum sag_status print_sequence_advice(struct session *s, struct starting *st, FILE *stream)
 {
@@ -248,7 +256,11 @@ static enum sag_status print_sequence_advice(struct session *s, struct starting 
         size_t then = reaching_speed(results, s->order_count, &ordered);
         fprintf(stream, "\nAll at once, %zu of %zu motors reach speed in every case.", up, all);
         if (ordered)
-            fprintf(stream, " In the order of the list (--sequence), %zu of %zu do.\n", then, ordered);
+            fprintf(
+                stream,
+                "\nIn the order of the list (--sequence) %zu of the %zu that have an order do, %zu of them without\n"
+                "a fail; all others are taken as running again by then.\n",
+                then, ordered, without_fail(results, s->order_count));
         else
             fputs(" The list has no start_order; give one and try --sequence.\n", stream);
     }
@@ -269,6 +281,9 @@ static enum sag_status print_advice(struct session *s, struct starting *st, FILE
     if (status == SAG_OK && list.count) {
         st->writer->begin(&st->sheet, "What makes failing starts pass (each line was run, in order of cost)");
         status = write_advice(s, st, &list);
+        fputs("Whether breakers and fuses let it through, ratings of gear, and the utility's consent are not part of "
+              "it.\n",
+              stream);
     }
     size_t looked = 0;
     for (size_t i = 0; i < st->plan.count && status == SAG_OK; i++) {
@@ -283,7 +298,8 @@ static enum sag_status print_advice(struct session *s, struct starting *st, FILE
             fprintf(stream, "%s: its load inertia is a matter for the motor's maker\n", shown.text);
     }
     if (looked > most)
-        fprintf(stream, "%zu more failing starts were not looked into; see --motor TAG or --advice\n", looked - most);
+        fprintf(stream, "%zu more failing start%s not looked into; see --motor TAG or --advice\n", looked - most,
+                looked - most == 1 ? " was" : "s were");
     sag_advice_free(&list);
     st->sheet = sheet;
     return status;
@@ -298,6 +314,36 @@ static enum sag_status run_advice(struct session *s, struct starting *st)
         status = write_advice(s, st, &list);
     sag_advice_free(&list);
     return status;
+}
+
+/* What the code asks of a fire pump is told whether it is met or not. */
+static void print_fire_pump(const struct session *s, const struct sag_start_result *r, FILE *stream)
+{
+    char start[SAG_NUMBER_ROOM], run[SAG_NUMBER_ROOM];
+    struct sag_shown shown;
+    const char *tag = r->motor.plate->tag;
+    double nominal = s->boards[r->motor.plate->feeder].volts_nominal;
+    for (int c = 0; c < SAG_CASE_COUNT; c++)
+        if (r->of[c].present && r->of[c].likely.computed)
+            fprintf(stream,
+                    "  %-12s %-8s controller %s %% of board volts while it starts (least 85), motor %s %% of plate\n",
+                    sag_shown(&shown, tag, strlen(tag)), sag_case_word((enum sag_case)c),
+                    sag_number_print(start, 100 * r->of[c].board_lowest.value / nominal, 1),
+                    sag_number_print(run, 100 * r->of[c].run_share, 1));
+}
+
+static void print_fire_pumps(const struct session *s, const struct starting *st, FILE *stream)
+{
+    bool any = false;
+    for (size_t i = 0; i < st->plan.count; i++) {
+        const struct sag_start_result *r = &st->results[i];
+        if (!r->judged || r->motor.plate->choice[SAG_DUTY] != SAG_DUTY_FIRE_PUMP)
+            continue;
+        if (!any)
+            fputs("\nFire pumps, NFPA 70-2023 695.7; motor: running at 115 % of full-load amps (least 95)\n", stream);
+        any = true;
+        print_fire_pump(s, r, stream);
+    }
 }
 
 static const char *order_words(const struct starting *st)
@@ -345,8 +391,10 @@ static enum sag_status print_text(struct session *s, struct starting *st, FILE *
     fputc('\n', stream);
     if (status == SAG_OK)
         status = write_rows(s, st);
-    if (status == SAG_OK)
+    if (status == SAG_OK) {
+        print_fire_pumps(s, st, stream);
         status = print_advice(s, st, stream);
+    }
     if (status == SAG_OK)
         sag_print_cautions(stream);
     return status;

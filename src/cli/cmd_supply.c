@@ -155,9 +155,10 @@ static enum sag_status print_text(struct session *s, struct supplying *p)
 {
     FILE *stream = p->sheet.stream;
     print_supply_basis(s, stream);
-    fputs("Volts are those behind the drops of the path. Spares and fire pumps do not run. Amps and power go\n"
-          "into the board from above; own is what its transformer or generator may carry, loss what is lost\n"
-          "in the piece that feeds it.\n\n",
+    fputs("Volts are those behind the drops of the path. Spares and fire pumps do not run; what fire pumps\n"
+          "add is in the findings. Amps and power go into the board from above; own is what its transformer\n"
+          "or generator may carry, used is by amps, loss is lost in the piece that feeds it. Single-phase\n"
+          "motors are spread over the three phases: their own line has up to three times their share.\n\n",
           stream);
     enum sag_status status = print_findings(s, p);
     for (int c = 0; c < SAG_CASE_COUNT && status == SAG_OK; c++)

@@ -58,7 +58,8 @@ static const struct sag_check start_checks[] = {
 
 /* Of a board of the supply. */
 static const struct sag_check board_checks[] = {
-    {"capacity", "% of capacity", "power through a transformer or generator against its own", measure_capacity, false},
+    {"capacity", "% of capacity", "amps of a transformer or generator against its own", measure_capacity, false},
+    {"capacity_fire", "% of capacity", "the same with the fire pumps running as well", measure_capacity_fire, false},
     {"fault_rating", "% of rating", "bolted three-phase fault, motors' share in it, against the board's rating",
      measure_fault_rating, false},
     {"measured_gap", "% apart",

@@ -7,18 +7,28 @@
 
 /* Amps against those of the row's own kVA at its own volts: windings are warmed by amps. An open-delta bank's kVA are
    1/sqrt3 of what its units would carry in a closed one. */
-bool measure_capacity(const struct sag_subject *s, struct sag_measure *m)
+static bool measure_share(const struct sag_subject *s, double amps, struct sag_measure *m)
 {
     const double most = 100, watched = 80; /* %; common practice, no source: room for a start and a hot day */
-    if (s->which == SAG_CASE_COUNT || isnan(s->report->rated_va))
+    if (isnan(s->report->rated_va) || isnan(amps))
         return false;
-    double share = sqrt(3.0) * s->node->volts_nominal * s->report->of[s->which].amps / s->report->rated_va;
+    double share = sqrt(3.0) * s->node->volts_nominal * amps / s->report->rated_va;
     *m = (struct sag_measure){.value = sag_exact(PERCENT * share, SAG_COMPUTED),
                               .limit = most,
                               .watch = watched,
                               .side = AT_MOST,
                               .source = "amps of its own kVA; 80 %, common practice"};
     return true;
+}
+
+bool measure_capacity(const struct sag_subject *s, struct sag_measure *m)
+{
+    return s->which != SAG_CASE_COUNT && measure_share(s, s->report->of[s->which].amps, m);
+}
+
+bool measure_capacity_fire(const struct sag_subject *s, struct sag_measure *m)
+{
+    return s->which != SAG_CASE_COUNT && measure_share(s, s->report->of[s->which].amps_fire, m);
 }
 
 /* Behind a utility whose fault level nobody gave the network shows the most that can be. */

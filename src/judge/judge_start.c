@@ -13,7 +13,7 @@ static struct sag_qty percent_of(struct sag_qty q, double whole)
 /* Was there a start to look at? */
 static bool started(const struct sag_subject *s)
 {
-    return s->in_start && !s->in_start->collapses && s->in_start->likely.computed;
+    return s->in_start && s->which != SAG_CASE_COUNT && !s->in_start->collapses && s->in_start->likely.computed;
 }
 
 static double limit_of(const struct sag_subject *s, const char *criterion)
@@ -23,7 +23,7 @@ static double limit_of(const struct sag_subject *s, const char *criterion)
 
 bool measure_start_collapse(const struct sag_subject *s, struct sag_measure *m)
 {
-    if (!s->in_start)
+    if (!s->in_start || s->which == SAG_CASE_COUNT)
         return false;
     *m = (struct sag_measure){.value = sag_exact(s->in_start->collapses ? 1 : 0, SAG_COMPUTED),
                               .limit = 0,
@@ -78,7 +78,9 @@ bool measure_start_volts(const struct sag_subject *s, struct sag_measure *m)
                               .watch = limit,
                               .side = AT_LEAST,
                               .advisory = s->in_start->least_surplus.low >= to_spare,
-                              .source = "IEEE 399, motor starting (from memory)"};
+                              .source = s->in_start->least_surplus.low >= to_spare
+                                            ? "IEEE 399, motor starting (from memory); torque is to spare"
+                                            : "IEEE 399, motor starting (from memory)"};
     return true;
 }
 
@@ -153,20 +155,11 @@ bool measure_start_heat(const struct sag_subject *s, struct sag_measure *m)
     return true;
 }
 
-/* What hangs on no case is told in the first. */
-static enum sag_case first_case(const struct sag_subject *s)
-{
-    int c = 0;
-    while (c + 1 < SAG_CASE_COUNT && !s->plant->cases[c])
-        c++;
-    return (enum sag_case)c;
-}
-
-/* The standard's table is for Design A and B at 60 Hz. */
+/* The standard's table is for Design A and B at 60 Hz. It does not ask for the case. */
 bool measure_start_inertia(const struct sag_subject *s, struct sag_measure *m)
 {
     const struct sag_qty *fact = s->motor->fact;
-    if (!started(s) || s->in_start->likely.driven || s->which != first_case(s) ||
+    if (s->which != SAG_CASE_COUNT || !s->in_start || s->in_start->likely.driven ||
         (s->motor->design != 'A' && s->motor->design != 'B'))
         return false;
     struct sag_answer most = sag_ask_load_inertia_limit(

@@ -100,6 +100,7 @@ bool measure_start_transfer(const struct sag_subject *s, struct sag_measure *m);
 bool measure_fire_start(const struct sag_subject *s, struct sag_measure *m);
 bool measure_fire_run(const struct sag_subject *s, struct sag_measure *m);
 bool measure_capacity(const struct sag_subject *s, struct sag_measure *m);
+bool measure_capacity_fire(const struct sag_subject *s, struct sag_measure *m);
 bool measure_fault_rating(const struct sag_subject *s, struct sag_measure *m);
 bool measure_measured_gap(const struct sag_subject *s, struct sag_measure *m);
 

@@ -108,14 +108,10 @@ static void put_fire_pump(const struct judging *j, struct sag_start_result *r, e
     r->of[which].run_share = volts / fact[SAG_RATED_VOLTS].value;
 }
 
-static void judge_case(const struct judging *j, struct sag_start_result *r, enum sag_case which,
-                       struct start_reruns *reruns)
+static enum sag_verdict check_start(const struct judging *j, struct sag_start_result *r, const struct sag_start_case *c,
+                                    enum sag_case which, struct start_reruns *reruns)
 {
     const struct sag_plant *plant = j->plan->plant;
-    struct sag_start_case *c = &r->of[which];
-    if (!c->present)
-        return;
-    put_fire_pump(j, r, which);
     const struct sag_subject subject = {.plant = plant,
                                         .motor = &r->motor,
                                         .board = board_of(plant, r->motor.plate),
@@ -129,9 +125,26 @@ static void judge_case(const struct judging *j, struct sag_start_result *r, enum
                                   .about = {.motor = r->index},
                                   .decisive = decisive_start_column};
     const struct finding_list out = {r->findings, &r->finding_count, SAG_MOST_START_FINDINGS};
-    c->verdict = c->collapses || c->likely.computed ? SAG_VERDICT_OK : SAG_VERDICT_UNKNOWN;
-    c->verdict = worse(c->verdict, run_checks(&job, &out));
-    r->worst = worse(r->worst, c->verdict);
+    return run_checks(&job, &out);
+}
+
+static void judge_cases(const struct judging *j, struct sag_start_result *r, struct start_reruns *reruns)
+{
+    const struct sag_start_case *any = NULL;
+    for (int c = 0; c < SAG_CASE_COUNT && !any; c++)
+        any = r->of[c].present ? &r->of[c] : NULL;
+    if (!any)
+        return;
+    enum sag_verdict of_none = check_start(j, r, any, SAG_CASE_COUNT, reruns); /* what does not ask for the case */
+    for (int k = 0; k < SAG_CASE_COUNT; k++) {
+        struct sag_start_case *c = &r->of[k];
+        if (!c->present)
+            continue;
+        put_fire_pump(j, r, (enum sag_case)k);
+        c->verdict = c->collapses || c->likely.computed ? of_none : worse(of_none, SAG_VERDICT_UNKNOWN);
+        c->verdict = worse(c->verdict, check_start(j, r, c, (enum sag_case)k, reruns));
+        r->worst = worse(r->worst, c->verdict);
+    }
     r->judged = true;
 }
 
@@ -146,8 +159,7 @@ static void complete_and_judge(void *context, size_t i)
     struct sag_connection connection = connection_of(board_of(plant, plate));
     sag_complete_motor(plant->tables, plate, &connection, &r->motor);
     r->starter = sag_starter_of(plant->tables, plate);
-    for (int c = 0; c < SAG_CASE_COUNT; c++)
-        judge_case(j, r, (enum sag_case)c, &reruns);
+    judge_cases(j, r, &reruns);
     start_reruns_free(&reruns);
 }
 

@@ -1,5 +1,6 @@
 /* The four cases: what runs in each, and what it leaves at boards and motors. */
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -53,6 +54,17 @@ static void put_normal_running(struct solving *s)
     }
 }
 
+/* The piece of the path with the least kVA: a likely slip. -1 when none has any. */
+static int32_t smallest_on_path(const struct sag_grid *grid, int32_t at)
+{
+    int32_t smallest = -1;
+    for (; at >= 0; at = grid->nodes[at].parent)
+        if (!isnan(grid->nodes[at].rated_va) &&
+            (smallest < 0 || grid->nodes[at].rated_va < grid->nodes[smallest].rated_va))
+            smallest = at;
+    return smallest;
+}
+
 static enum sag_status collapse(struct solving *s)
 {
     const struct sag_grid_node *node = &s->job->grid->nodes[s->net.weakest < 0 ? 0 : s->net.weakest];
@@ -61,14 +73,19 @@ static enum sag_status collapse(struct solving *s)
         if (s->job->grid->motors[i].node == s->net.weakest && s->net.motors[i].how == NET_POWER)
             kilowatts += s->job->grid->motors[i].watts / 1000;
     double share = net_bearable_share(&s->net, &s->load);
-    char kw[SAG_NUMBER_ROOM], percent[SAG_NUMBER_ROOM];
-    struct sag_shown shown;
+    int32_t small = smallest_on_path(s->job->grid, s->net.weakest);
+    char kw[SAG_NUMBER_ROOM], percent[SAG_NUMBER_ROOM], kva[SAG_NUMBER_ROOM], hint[120] = "";
+    struct sag_shown shown, name;
     struct sag_place at = {s->job->supply ? s->job->supply->file : NULL, node->line, 0};
+    if (small >= 0)
+        snprintf(hint, sizeof hint, "; is %s right with %s kVA?",
+                 sag_shown(&name, s->job->grid->nodes[small].id, strlen(s->job->grid->nodes[small].id)),
+                 sag_number_figures(kva, s->job->grid->nodes[small].rated_va / 1000, 4));
     sag_complain(s->diags, SAG_ERROR, &at,
                  "volts at %s collapse in the %s case: its path cannot bring the %s kW of other load there; "
-                 "about %s %% of the plant's constant load is the most",
+                 "about %s %% of the plant's constant load is the most%s",
                  sag_shown(&shown, node->id, strlen(node->id)), sag_case_word(s->which),
-                 sag_number_figures(kw, kilowatts, 3), sag_number_figures(percent, 100 * share, 3));
+                 sag_number_figures(kw, kilowatts, 3), sag_number_figures(percent, 100 * share, 3), hint);
     return SAG_BAD_INPUT;
 }
 
@@ -116,6 +133,7 @@ static void put_board_flow(const struct solving *s, size_t node)
         .volts_ll = volts,
         .volts_ln = g->neutral_share > 0 ? volts * g->neutral_share : NAN,
         .amps = amps,
+        .amps_fire = NAN,
         .watts = creal(power),
         .vars = cimag(power),
         .va = cabs(power),
@@ -186,6 +204,31 @@ static void run_alone(void *context, size_t i)
     a->volts[i].stalled[a->which] = stalled;
 }
 
+/* What a supply has to bear on the day of a fire: amps at the boards with every fire pump on, at its full load. */
+static enum sag_status add_fire_pumps(struct solving *s)
+{
+    const struct sag_grid *grid = s->job->grid;
+    struct net with;
+    bool any = false;
+    for (size_t i = 0; i < grid->motor_count; i++)
+        any = any || grid->motors[i].duty == SAG_DUTY_FIRE_PUMP;
+    if (!any || !s->reports)
+        return SAG_OK;
+    enum sag_status status = net_init(grid, &with);
+    if (status == SAG_OK) {
+        net_copy(&with, &s->net);
+        for (size_t i = 0; i < grid->motor_count; i++)
+            if (grid->motors[i].duty == SAG_DUTY_FIRE_PUMP)
+                net_run_motor(&with, i, fmax(s->share[i], 1));
+        bool settles = net_settle(&with, &s->load);
+        for (size_t i = 0; i < grid->node_count; i++)
+            s->reports[i].of[s->which].amps_fire =
+                settles ? cabs(with.volts[i]) * cabs(with.below[i]) / sqrt(3.0) : INFINITY;
+    }
+    net_free(&with);
+    return status;
+}
+
 static enum sag_status solve_alone(struct solving *s, bool extras_only)
 {
     const struct sag_grid *grid = s->job->grid;
@@ -231,6 +274,8 @@ static enum sag_status solve_loaded(struct solving *s)
             keep_motor(s, i);
     put_boards(s);
     enum sag_status status = solve_alone(s, true);
+    if (status == SAG_OK)
+        status = add_fire_pumps(s);
     return status == SAG_OK && s->which == SAG_CASE_MEASURED ? compare_measured(s) : status;
 }
 

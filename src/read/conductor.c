@@ -54,6 +54,20 @@ static const char *neighbours(const struct sag_table *sizes, const char *size, c
     return out;
 }
 
+/* "#2", "2AWG", "500kcmil": the size between what people write around it. */
+static const char *meant_size(const struct sag_table *sizes, const char *text)
+{
+    static const char *const tails[] = {"", "awg", "AWG", " AWG", " awg", "kcmil", " kcmil", "mcm", "MCM", " MCM"};
+    const char *from = *text == '#' ? text + 1 : text;
+    for (size_t i = 0; sizes && size_name(sizes, i); i++) {
+        size_t length = strlen(size_name(sizes, i));
+        for (size_t k = 0; strncmp(from, size_name(sizes, i), length) == 0 && k < sizeof tails / sizeof *tails; k++)
+            if (strcmp(from + length, tails[k]) == 0)
+                return size_name(sizes, i);
+    }
+    return NULL;
+}
+
 enum sag_status check_conductor(const struct sag_tables *tables, const char *column, const struct sag_cell *cell,
                                 const struct sag_place *at, struct sag_diags *diags)
 {
@@ -67,6 +81,10 @@ enum sag_status check_conductor(const struct sag_tables *tables, const char *col
         return SAG_OK;
     sag_shown(&shown, cell->text, cell->length);
     bool bare = cell->text[strspn(cell->text, "0123456789")] == '\0';
+    const char *meant = meant_size(sizes, cell->text);
+    if (meant)
+        return sag_complain(diags, SAG_ERROR, at, "%s: \"%s\" is not how the conductor tables name it; write %s",
+                            column, shown.text, meant);
     const char *near = bare || !sizes ? NULL : nearest_word(cell->text, size_name, sizes);
     if (near)
         return sag_complain(diags, SAG_ERROR, at, "%s: \"%s\" is not a size of the conductor tables; did you mean %s?",

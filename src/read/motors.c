@@ -98,6 +98,7 @@ struct motor_reader {
     size_t room;
     char mark; /* the file's decimal mark */
     bool has_header;
+    bool noted_board; /* that a blank feeder has a meaning */
 };
 
 static const char *choice_word(int choice, unsigned value)
@@ -207,6 +208,22 @@ static const char *node_id(const void *context, size_t index)
     return index < supply->count ? supply->nodes[index].id : NULL;
 }
 
+/* Said once: a cell forgotten puts a motor on a board it does not hang on. */
+static void note_default_board(struct motor_reader *r, const struct sag_place *row, const char *id)
+{
+    struct sag_shown shown;
+    size_t boards = 0;
+    for (size_t i = 0; i < r->supply->count; i++)
+        boards += r->supply->nodes[i].parent >= 0;
+    if (r->noted_board || boards < 2)
+        return;
+    r->noted_board = true;
+    struct sag_place at = *row;
+    at.column = cell_of(&motor_set, &r->map, "feeder");
+    sag_complain(r->diags, SAG_NOTE, &at, "feeder: blank here (and it may be below); taken as %s, the first board",
+                 sag_shown(&shown, id, strlen(id)));
+}
+
 static enum sag_status find_feeder(struct motor_reader *r, const struct sag_place *row)
 {
     struct sag_motor_list *list = r->list;
@@ -223,6 +240,8 @@ static enum sag_status find_feeder(struct motor_reader *r, const struct sag_plac
                                 sag_shown(&shown, id, strlen(id)), near ? "; did you mean " : "",
                                 near ? sag_shown(&other, near, strlen(near)) : "", near ? "?" : "");
         }
+        if (!id)
+            note_default_board(r, row, r->supply->nodes[node].id);
         id = r->supply->nodes[node].id;
     }
     id = id ? id : "MAIN";

@@ -94,10 +94,16 @@ static enum sag_status check_range(const struct row_check *check, const struct s
 /* Both are the same fact, and only one of them would be used. */
 static enum sag_status check_fault_level(const struct row_check *check, const struct sag_node *row)
 {
-    const double same = 0.1; /* share; both are rounded, often to two figures */
+    const double same = 0.1;   /* share; both are rounded, often to two figures */
+    const double most = 400e3; /* A; twice the most that breakers are built to break, common practice, no source */
     const double *g = row->given;
     double by_amps = sqrt(3.0) * g[SAG_NODE_NOMINAL_VOLTS] * g[SAG_NODE_FAULT_AMPS];
     char text[SAG_NUMBER_ROOM];
+    double amps = fmax(g[SAG_NODE_FAULT_VA] / sqrt(3.0) / g[SAG_NODE_NOMINAL_VOLTS], g[SAG_NODE_FAULT_AMPS]);
+    if (amps > most)
+        return say_of(check, SAG_ERROR, isnan(g[SAG_NODE_FAULT_VA]) ? "fault_ka" : "fault_mva",
+                      "makes a bolted fault of %s kA, which no public supply has; is it in kVA, or the volts wrong?",
+                      sag_number_figures(text, amps / 1000, 4));
     if (!(fabs(by_amps / g[SAG_NODE_FAULT_VA] - 1) > same))
         return SAG_OK;
     return say_of(check, SAG_ERROR, "fault_ka", "disagrees with fault_mva, which makes it %s kA; give one of them",

@@ -319,8 +319,11 @@ static void put_least_surplus(const struct sim *s, const struct item *item, doub
     size_t from = 0;
     for (size_t i = 1; i <= item->count; i++) {
         bool ends = i == item->count || item->samples[i].stage != item->samples[from].stage;
-        if (ends && item->samples[from].time < until)
-            least_of_stage(item, from, i, breakdown, r);
+        size_t to = i;
+        while (to > from && item->samples[to - 1].time >= until) /* up to speed: nothing is left to bring up */
+            to--;
+        if (ends && to > from)
+            least_of_stage(item, from, to, breakdown, r);
         from = ends ? i : from;
     }
 }

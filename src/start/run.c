@@ -264,14 +264,17 @@ void sag_run_free(struct sag_run *run)
 
 size_t sag_worst_other(const struct sag_grid *grid, const struct sag_run *run, size_t window, double *volts_share)
 {
-    size_t worst = grid->motor_count, from = window * grid->motor_count;
+    const double sound = 0.85; /* below it a motor has its own finding, whatever starts; common practice */
+    size_t from = window * grid->motor_count, worst = grid->motor_count;
     *volts_share = INFINITY;
-    for (size_t i = 0; i < grid->motor_count; i++) {
-        double share = run->motor_lowest[from + i] / grid->motors[i].volts_rated;
-        if (!isnan(run->motor_before[from + i]) && share < *volts_share) {
-            *volts_share = share;
-            worst = i;
+    for (int pass = 0; pass < 2 && worst == grid->motor_count; pass++)
+        for (size_t i = 0; i < grid->motor_count; i++) {
+            double before = run->motor_before[from + i] / grid->motors[i].volts_rated;
+            double share = run->motor_lowest[from + i] / grid->motors[i].volts_rated;
+            if (!isnan(before) && (pass == 1 || before >= sound) && share < *volts_share) {
+                *volts_share = share;
+                worst = i;
+            }
         }
-    }
     return worst;
 }

@@ -13,15 +13,17 @@
     X(STARTING, "starting", "starting", "", 9, 0, TEXT)                                                                \
     X(BEFORE, "volts_before_pct", "before", "% plate", 7, 1, NUMBER)                                                   \
     X(MOTOR_MIN, "motor_min_volts_pct", "lowest", "% plate", 7, 1, NUMBER)                                             \
-    X(BOARD_MIN, "board_min_volts_pct", "board", "% nom", 6, 1, NUMBER)                                                \
+    X(BOARD_MIN, "board_min_volts_pct", NULL, "", 0, 1, NUMBER)                                                        \
     X(BOARD_DIP, "board_dip_pct", "dip", "%", 5, 1, NUMBER)                                                            \
     X(OTHER, "worst_other", "worst other", "", 11, 0, TEXT)                                                            \
     X(OTHER_VOLTS, "worst_other_volts_pct", "its V", "% plate", 7, 1, NUMBER)                                          \
     X(PEAK, "peak_amps", "peak", "A", 7, 1, NUMBER)                                                                    \
     X(TIME, "time_to_speed_s", "to speed", "s", 9, 2, NUMBER)                                                          \
+    X(AT_MOST_TIME, NULL, "at most", "s", 8, 2, NUMBER)                                                                \
     X(HANGS, "hangs_at_rpm", NULL, "", 0, 0, NUMBER)                                                                   \
     X(LOCKED_TIME, "locked_time_used_pct", "heat", "%", 5, 1, NUMBER)                                                  \
     X(VERDICT, "verdict", "verdict", "", 7, 0, VERDICT)                                                                \
+    X(WHY, NULL, "by", "", 0, 0, TEXT)                                                                                 \
     X(ASSUMED, "assumed", NULL, "", 0, 0, TEXT)
 #define TRACE_COLUMNS(X)                                                                                               \
     X(T_TIME, "time_s", "time", "s", 9, 4, NUMBER)                                                                     \
@@ -70,6 +72,17 @@ static const char *assumed_columns(const struct sag_start_result *r, char *out, 
     return out;
 }
 
+/* The check that gave the verdict: the first of the worst. */
+static const char *decided_by(const struct sag_start_result *r, enum sag_case which)
+{
+    for (size_t i = 0; i < r->finding_count; i++) {
+        const struct sag_finding *f = &r->findings[i];
+        if ((f->which == which || f->which == SAG_CASE_COUNT) && f->verdict == r->of[which].verdict)
+            return f->check->name;
+    }
+    return "";
+}
+
 static void put_volts(const struct sag_motor_list *list, const struct sag_start_result *r,
                       const struct sag_start_case *c, double board_nominal, struct sag_value *v)
 {
@@ -97,6 +110,7 @@ void sag_start_row(const struct sag_plant *plant, const struct sag_start_result 
     if (r->starter.method == SAG_STARTING_BLANK)
         v[AT_STARTING].text = sag_choice_word(SAG_STARTING, SAG_STARTING_ACROSS);
     v[AT_VERDICT].text = sag_verdict_word(c->verdict);
+    v[AT_WHY].text = decided_by(r, which);
     v[AT_ASSUMED].text = assumed_columns(r, text->assumed, sizeof text->assumed);
     v[AT_TIME].text = instead(c);
     if (c->collapses)
@@ -104,6 +118,9 @@ void sag_start_row(const struct sag_plant *plant, const struct sag_start_result 
     put_volts(plant->list, r, c, plant->boards[r->motor.plate->feeder].volts_nominal, v);
     v[AT_PEAK].number = c->amps_peak.value;
     v[AT_TIME].number = c->time_to_speed.value;
+    v[AT_AT_MOST_TIME].number = isinf(c->time_to_speed.high) ? NAN : c->time_to_speed.high;
+    if (isinf(c->time_to_speed.high))
+        v[AT_AT_MOST_TIME].text = "no end";
     if (c->likely.computed && !c->likely.runs_up)
         v[AT_HANGS].number = c->likely.speed_end * r->motor.fact[SAG_SYNC_RPM].value;
     v[AT_LOCKED_TIME].number = 100 * c->heat_used.value / r->motor.fact[SAG_STALL_TIME].value;

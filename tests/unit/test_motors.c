@@ -285,6 +285,7 @@ static void feeders_of_a_supply(void **state)
     sag_motor_list_free(&list);
     read_text("tag,rated_volts,rated_hp,feeder\nA,460,5,LIFTS\nB,460,5,elsewhere\n", &supply, &list, &diags);
     check_diags("unknown feeders", &diags,
+                "2:4 N feeder: blank here (and it may be below); taken as T1, the first board\n"
                 "2:4 E feeder: \"LIFTS\" is not an id of the supply file; did you mean LIFT?\n"
                 "3:4 E feeder: \"elsewhere\" is not an id of the supply file\n");
     sag_motor_list_free(&list);

@@ -29,7 +29,7 @@ static void write_supply(struct text *t)
 {
     static const char *const kinds[] = {"power", "current", "impedance"};
     append(t, "id,fed_from,kind,nominal_volts,fault_mva,kva,impedance_pct,primary_volts,secondary_volts,tap_pct,ohms_r,"
-              "ohms_x,load_kw,load_kind\nU,,utility,13800,50000\nT,U,transformer,,,500000,4,13800,480,2.5\n");
+              "ohms_x,load_kw,load_kind\nU,,utility,13800,\nT,U,transformer,,,500000,4,13800,480,2.5\n");
     for (int i = 0; i < BOARDS; i++) {
         char above[20];
         snprintf(above, sizeof above, i % DEPTH ? "B%d" : "T", i - 1);
