@@ -18,10 +18,10 @@ bool sag_grow(void *items, size_t wanted, size_t *room, size_t item_size)
     if (more < wanted || more > SIZE_MAX / item_size)
         return false;
     memcpy(&array, items, sizeof array); /* a pointer of another type may not be read through a void ** */
-    array = realloc(array, more * item_size);
-    if (!array)
+    void *moved = realloc(array, more * item_size);
+    if (!moved)
         return false;
-    memcpy(items, &array, sizeof array);
+    memcpy(items, &moved, sizeof moved);
     *room = more;
     return true;
 }
