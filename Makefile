@@ -24,7 +24,7 @@ PLANT  := motordata/cawdry-flats
 BINARY := $(BUILD)/sagband
 
 .DELETE_ON_ERROR:
-.PHONY: all setup setup-lint setup-fuzz setup-bench demo test lint sanitize fuzz bench golden plots install uninstall clean help
+.PHONY: all setup setup-test setup-lint setup-fuzz setup-bench demo test lint sanitize fuzz bench golden plots install uninstall clean help
 
 all: $(BINARY) $(BUILD)/libsagband.a ## build the program and the library
 
@@ -60,6 +60,7 @@ $(TEST_BINARY): $(TEST_OBJECTS) $(BUILD)/libsagband.a
 	$(CC) $(CFLAGS) -o $@ $^ -lcmocka $(LIBS)
 
 $(TEST_OBJECTS): INCLUDES += -Itests
+$(TEST_OBJECTS): | setup-test
 
 test: $(TEST_BINARY) $(BINARY) ## run all tests
 	SAGBAND=$(abspath $(BINARY)) $(TEST_BINARY)
@@ -138,10 +139,10 @@ uninstall: ## remove what install put there
 	  $(DESTDIR)$(PREFIX)/lib/pkgconfig/sagband.pc $(DESTDIR)$(PREFIX)/share/man/man1/sagband.1 \
 	  $(DESTDIR)$(PREFIX)/share/bash-completion/completions/sagband
 
-setup: ## install what building, testing and drawing need (Debian: apt; elsewhere it says what to install)
+setup: ## install what building and drawing need (Debian: apt; elsewhere it says what to install)
 	sh tests/setup.sh build
 
-setup-lint setup-fuzz setup-bench: setup-%:
+setup-test setup-lint setup-fuzz setup-bench: setup-%:
 	sh tests/setup.sh $*
 
 clean: ## remove all that was built
