@@ -27,6 +27,12 @@ static bool turns(const struct sag_grid_motor *g)
     return g->has_circuit && g->inertia > 0;
 }
 
+/* Is its torque at standstill known? A wound rotor's depends on what is connected to its rings. */
+static bool starts(const struct sag_grid_motor *g)
+{
+    return turns(g) && g->machine.way != SAG_FIT_SINGLE_CAGE;
+}
+
 static bool runs_before(const struct sim *s, size_t motor)
 {
     return !s->job->from_rest && s->job->which != SAG_CASE_HIGH && sag_runs_normally(&s->grid.motors[motor]) &&
@@ -146,7 +152,7 @@ static void put_movers(struct sim *s)
         if (s->net.motors[i].how == NET_CIRCUIT && turns(&s->grid.motors[i]))
             put_mover(s, i, -1);
     for (size_t i = 0; i < s->job->count; i++)
-        if (turns(&s->grid.motors[s->job->closings[i].motor])) {
+        if (starts(&s->grid.motors[s->job->closings[i].motor])) {
             s->items[i].mover = (int32_t)s->mover_count;
             put_mover(s, s->job->closings[i].motor, (int32_t)i);
         } else
@@ -196,11 +202,11 @@ static void put_items(struct sim *s)
                                   .energy = NAN,
                                   .least_surplus = NAN,
                                   .least_at = NAN,
-                                  .computed = turns(g) || g->driven,
+                                  .computed = starts(g) || g->driven,
                                   .driven = g->driven};
         if (g->driven)
             stages_of(s->job->tables, &item->starter, g, &item->stages);
-        else if (turns(g)) {
+        else if (starts(g)) {
             const struct sag_feed rated = {1, g->hz_share, 0};
             struct sag_guess guess = {6, 0};
             struct sag_response standing;

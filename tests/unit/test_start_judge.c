@@ -149,6 +149,36 @@ static void bounds(void **state)
     start_plant_free(&p);
 }
 
+/* A wound rotor starts as its resistors let it, of which the plate says nothing: it is not computed, and not ok. */
+static void wound_rotor(void **state)
+{
+    (void)state;
+    struct sag_motor_list list;
+    struct sag_diags diags = {0};
+    struct sag_fit_store store = {0};
+    struct sag_board *boards;
+    struct sag_grid grids[SAG_CORNER_COUNT];
+    const struct sag_typed_volts typed = {.line = {480}, .count = 1};
+    sag_read_plate("rated_volts=460,rated_hp=50,rotor=wound", shared_tables(), NULL, &list, &diags);
+    assert_int_equal(sag_find_boards(shared_tables(), NULL, &typed, &list, &boards), SAG_OK);
+    struct sag_grid_job job = {shared_tables(), NULL, boards, &list, &store, SAG_CORNER_LIKELY};
+    for (int k = 0; k < SAG_CORNER_COUNT; k++)
+        assert_int_equal(sag_grid_build(&job, &grids[k]), SAG_OK);
+    const struct sag_plant plant = {
+        .tables = shared_tables(), .list = &list, .boards = boards, .cases = {true, true, true, true}, .store = &store};
+    const size_t motor = 0;
+    const struct sag_start_plan plan = {.plant = &plant, .grids = grids, .motors = &motor, .count = 1};
+    struct sag_start_result r;
+    assert_int_equal(sag_judge_starts(&plan, &r), SAG_OK);
+    assert_false(r.of[SAG_CASE_NOMINAL].likely.computed);
+    check_text("verdict", sag_verdict_word(r.worst), "unknown");
+    for (int k = 0; k < SAG_CORNER_COUNT; k++)
+        sag_grid_free(&grids[k]);
+    sag_fit_store_free(&store);
+    free(boards);
+    sag_motor_list_free(&list);
+}
+
 /* Sequence and outage: who starts, when, and what is on. */
 static void plans(void **state)
 {
