@@ -33,6 +33,8 @@ static const struct sag_check checks[] = {
 
 /* Of a motor's start in a supply case. */
 static const struct sag_check start_checks[] = {
+    {"start_computed", "of 1", "whether its start can be computed: not for single-phase, wound rotors, too bare plates",
+     measure_start_computed, false},
     {"start_collapse", "collapse", "the network does not settle while it starts", measure_start_collapse, false},
     {"start_speed", "% of full speed", "speed that it ends at", measure_start_speed, false},
     {"start_torque", "% of rated torque",

@@ -21,6 +21,18 @@ static double limit_of(const struct sag_subject *s, const char *criterion)
     return PERCENT * sag_ask_start_limit(s->plant->tables, criterion).value;
 }
 
+bool measure_start_computed(const struct sag_subject *s, struct sag_measure *m)
+{
+    if (s->which != SAG_CASE_COUNT || !s->in_start || s->in_start->collapses || s->in_start->likely.computed)
+        return false;
+    *m = (struct sag_measure){.value = sag_between(0, 0, 1, SAG_ASSUMED),
+                              .limit = 1,
+                              .watch = 1,
+                              .side = AT_LEAST,
+                              .source = "own circuit; a wound rotor starts as its resistors let it"};
+    return true;
+}
+
 bool measure_start_collapse(const struct sag_subject *s, struct sag_measure *m)
 {
     if (!s->in_start || s->which == SAG_CASE_COUNT)

@@ -86,6 +86,7 @@ bool measure_plate_efficiency(const struct sag_subject *s, struct sag_measure *m
 bool measure_plate_losses(const struct sag_subject *s, struct sag_measure *m);
 bool measure_plate_code_letter(const struct sag_subject *s, struct sag_measure *m);
 bool measure_circuit(const struct sag_subject *s, struct sag_measure *m);
+bool measure_start_computed(const struct sag_subject *s, struct sag_measure *m);
 bool measure_start_collapse(const struct sag_subject *s, struct sag_measure *m);
 bool measure_start_speed(const struct sag_subject *s, struct sag_measure *m);
 bool measure_start_torque(const struct sag_subject *s, struct sag_measure *m);

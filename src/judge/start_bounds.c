@@ -66,8 +66,8 @@ const char *decisive_start_column(const struct sag_subject *s, const struct sag_
 {
     double most = 0;
     const char *column = "";
-    if (s->which == SAG_CASE_COUNT) /* load inertia against the standard's: no run tells more */
-        return sag_motor_column_of(SAG_LOAD_INERTIA);
+    if (s->which == SAG_CASE_COUNT) /* no run tells more */
+        return check->measure == measure_start_inertia ? sag_motor_column_of(SAG_LOAD_INERTIA) : "";
     uint64_t assumed = sag_assumed_in_start(s->motor);
     for (int i = 0; i < SAG_FACT_COUNT; i++) {
         enum sag_fact fact = (enum sag_fact)i;

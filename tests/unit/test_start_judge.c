@@ -172,6 +172,7 @@ static void wound_rotor(void **state)
     assert_int_equal(sag_judge_starts(&plan, &r), SAG_OK);
     assert_false(r.of[SAG_CASE_NOMINAL].likely.computed);
     check_text("verdict", sag_verdict_word(r.worst), "unknown");
+    check_text("and says so", r.findings[0].check->name, "start_computed");
     for (int k = 0; k < SAG_CORNER_COUNT; k++)
         sag_grid_free(&grids[k]);
     sag_fit_store_free(&store);
@@ -258,4 +259,4 @@ static void overlapping_starts(void **state)
 TEST_LIST(start_judge, cmocka_unit_test(verdicts), cmocka_unit_test(fire_pump_limits), cmocka_unit_test(others),
           cmocka_unit_test(what_to_read_next), cmocka_unit_test(bounds), cmocka_unit_test(plans),
           cmocka_unit_test(no_load_in_the_low_case), cmocka_unit_test(overlapping_starts),
-          cmocka_unit_test(hangs_as_likely_only))
+          cmocka_unit_test(hangs_as_likely_only), cmocka_unit_test(wound_rotor))
