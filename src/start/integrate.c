@@ -6,6 +6,8 @@
 #define TOLERANCE  5e-4  /* share of synchronous speed, of the lower-order solution a step carries along */
 #define FIRST_STEP 1e-3  /* s, after whatever happened */
 #define LONGEST    300.0 /* s after the last event: what is not up to speed by then will not be */
+#define SHORTEST   1e-9  /* s; where no step at all succeeds, the network has collapsed */
+#define MOST_STEPS 5000  /* fifty times what a start takes: beyond it something chatters without end */
 #define STILL      1e-4  /* share of synchronous speed a second: slower counts as settled */
 
 static double supply_speed(const struct sim *s, size_t item)
@@ -119,7 +121,7 @@ static double advance(struct sim *s, double h, double *proposed)
     enum {
         MOST_TRIES = 40
     };
-    for (int i = 0; i < MOST_TRIES; i++) {
+    for (int i = 0; i < MOST_TRIES && h > SHORTEST; i++) {
         double error = sim_step(s, h);
         double at = isnan(error) ? 2 : crossing(s);
         double factor = isnan(error) ? 0.1 : 0.9 / sqrt(fmax(error / TOLERANCE, 1e-6));
@@ -165,7 +167,8 @@ enum sag_status sim_integrate(struct sim *s)
         if (status != SAG_OK)
             return status;
         s->run->settled = settled(s);
-        if ((s->run->settled && isinf(event)) || s->time > quiet_since + LONGEST)
+        bool gives_up = s->time > quiet_since + LONGEST || s->run->steps > MOST_STEPS * (s->job->count + 1);
+        if ((s->run->settled && isinf(event)) || gives_up)
             break;
         double most = event - s->time, proposed = h;
         double taken = advance(s, fmin(fmax(h, 1e-6), most), &proposed);
