@@ -279,6 +279,7 @@ static enum sag_status print_advice(struct session *s, struct starting *st, FILE
     struct sag_sheet sheet = st->sheet;
     st->sheet = (struct sag_sheet){.stream = stream, .view = &sag_advice_view, .colour = sheet.colour};
     if (status == SAG_OK && list.count) {
+        fputc('\n', stream);
         st->writer->begin(&st->sheet, "What makes failing starts pass (each line was run, in order of cost)");
         status = write_advice(s, st, &list);
         fputs("Whether breakers and fuses let it through, ratings of gear, and the utility's consent are not part of "

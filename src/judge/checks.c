@@ -36,6 +36,10 @@ static const struct sag_check start_checks[] = {
     {"start_computed", "of 1", "whether its start can be computed: not for single-phase, wound rotors, too bare plates",
      measure_start_computed, false},
     {"start_collapse", "collapse", "the network does not settle while it starts", measure_start_collapse, false},
+    {"fire_pump_start", "% of board volts", "volts at the fire pump controller while it starts", measure_fire_start,
+     false},
+    {"fire_pump_run", "% of plate volts", "volts at the fire pump motor at 115 % of full-load amps", measure_fire_run,
+     false},
     {"start_speed", "% of full speed", "speed that it ends at", measure_start_speed, false},
     {"start_torque", "% of rated torque",
      "least torque over the load's, below breakdown speed; below 0 it stands, or hangs until its starter changes over",
@@ -52,16 +56,13 @@ static const struct sag_check start_checks[] = {
      measure_start_inertia, false},
     {"start_transfer", "% of locked-rotor amps", "transient amps when the starter changes over", measure_start_transfer,
      false},
-    {"fire_pump_start", "% of board volts", "volts at the fire pump controller while it starts", measure_fire_start,
-     false},
-    {"fire_pump_run", "% of plate volts", "volts at the fire pump motor at 115 % of full-load amps", measure_fire_run,
-     false},
 };
 
 /* Of a board of the supply. */
 static const struct sag_check board_checks[] = {
     {"capacity", "% of capacity", "amps of a transformer or generator against its own", measure_capacity, false},
-    {"capacity_fire", "% of capacity", "the same with the fire pumps running as well", measure_capacity_fire, false},
+    {"capacity_fire", "% of capacity", "amps with the fire pumps running as well, against its own",
+     measure_capacity_fire, false},
     {"fault_rating", "% of rating", "bolted three-phase fault, motors' share in it, against the board's rating",
      measure_fault_rating, false},
     {"measured_gap", "% apart",

@@ -199,7 +199,7 @@ static void put_entry(FILE *stream, bool colour, const struct sag_motor_list *li
     } else if (*group->missing) {
         snprintf(text, sizeof text, "- read %s from the plate next", group->missing);
         put_words(&l, text);
-    } else if (group->verdict == SAG_VERDICT_UNKNOWN)
+    } else if (group->verdict == SAG_VERDICT_UNKNOWN && strcmp(group->check->name, "start_computed") != 0)
         put_words(&l, "- nothing on a plate settles it; measure one");
     fputc('\n', stream);
 }
