@@ -136,18 +136,18 @@ enum sag_verdict verdict_of(const struct sag_measure *m)
     return beyond(m->side, m->value.value, m->watch) ? SAG_VERDICT_WATCH : SAG_VERDICT_OK;
 }
 
-enum sag_verdict run_checks(const struct check_job *job, const struct finding_list *out)
+struct worst run_checks(const struct check_job *job, const struct finding_list *out)
 {
-    enum sag_verdict worst = SAG_VERDICT_OK;
+    struct worst worst = {SAG_VERDICT_OK, SAG_VERDICT_OK};
     for (size_t i = job->from; i < job->to; i++) {
         const struct sag_check *check = sag_check_at(i);
         struct sag_measure m;
         if (!check->measure(job->subject, &m) || isnan(m.value.value))
             continue;
         enum sag_verdict verdict = verdict_of(&m);
-        worst = worse(worst, verdict);
-        if (job->band && check->band)
-            *job->band = worse(*job->band, verdict);
+        worst.all = worse(worst.all, verdict);
+        if (check->band)
+            worst.band = worse(worst.band, verdict);
         if (verdict == SAG_VERDICT_OK || *out->count == out->most)
             continue;
         struct sag_finding *f = &out->items[(*out->count)++];

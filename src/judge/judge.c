@@ -22,13 +22,10 @@ static void complete_one(void *context, size_t i)
     sag_complete_motor(b->plant->tables, plate, &connection, &b->motors[i]);
 }
 
-static enum sag_verdict check_motor(const struct sag_subject *subject, struct sag_result *r, enum sag_verdict *band)
+static struct worst check_motor(const struct sag_subject *subject, struct sag_result *r)
 {
-    const struct check_job job = {.subject = subject,
-                                  .to = running_check_count(),
-                                  .about = {.motor = r->index},
-                                  .decisive = decisive_column,
-                                  .band = band};
+    const struct check_job job = {
+        .subject = subject, .to = running_check_count(), .about = {.motor = r->index}, .decisive = decisive_column};
     const struct finding_list out = {r->findings, &r->finding_count, SAG_MOST_FINDINGS};
     return run_checks(&job, &out);
 }
@@ -52,7 +49,9 @@ static void judge_case(struct sag_result *r, const struct sag_plant *plant, enum
                                   .in_case = c,
                                   .which = which,
                                   .reruns = reruns};
-    c->verdict = check_motor(&subject, r, &c->band_verdict);
+    struct worst worst = check_motor(&subject, r);
+    c->verdict = worst.all;
+    c->band_verdict = worst.band;
     r->worst = worse(r->worst, c->verdict);
 }
 
@@ -71,7 +70,7 @@ static void judge_one(void *context, size_t i)
                                 .board = board_of(b->plant, r->motor.plate),
                                 .which = SAG_CASE_COUNT,
                                 .reruns = &reruns};
-    enum sag_verdict of_plate = check_motor(&plate, r, NULL);
+    enum sag_verdict of_plate = check_motor(&plate, r).all;
     r->worst = of_plate;
     for (int which = 0; which < SAG_CASE_COUNT; which++) {
         judge_case(r, b->plant, (enum sag_case)which, &reruns);

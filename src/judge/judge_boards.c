@@ -91,7 +91,7 @@ static enum sag_verdict check_board(const struct sag_subject *s, size_t node, st
                                   .about = {.motor = node, .board = s->node->id},
                                   .decisive = fault_level};
     const struct finding_list out = {r->findings, &r->finding_count, SAG_MOST_BOARD_FINDINGS};
-    enum sag_verdict worst = run_checks(&job, &out);
+    enum sag_verdict worst = run_checks(&job, &out).all;
     r->worst = worse(r->worst, worst);
     return worst;
 }

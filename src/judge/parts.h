@@ -37,15 +37,17 @@ struct finding_list {
 };
 
 /* Run the checks [from, to) of the list that apply to `subject`; those not ok are added to `out`, marked as `about`
-   says (motor, board). decisive: names the column to read next. band: the worst of the band's own checks, or NULL. */
+   says (motor, board). decisive: names the column to read next. */
 struct check_job {
     const struct sag_subject *subject;
     size_t from, to;
     struct sag_finding about;
     const char *(*decisive)(const struct sag_subject *subject, const struct sag_check *check);
-    enum sag_verdict *band;
 };
-enum sag_verdict run_checks(const struct check_job *job, const struct finding_list *out);
+struct worst {
+    enum sag_verdict all, band; /* of all that were run, and of those that count for the band */
+};
+struct worst run_checks(const struct check_job *job, const struct finding_list *out);
 
 /* Where the lists end, one behind the other: checks of a plate or a case, of a start, of a board. */
 size_t running_check_count(void);

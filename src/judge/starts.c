@@ -125,7 +125,7 @@ static enum sag_verdict check_start(const struct judging *j, struct sag_start_re
                                   .about = {.motor = r->index},
                                   .decisive = decisive_start_column};
     const struct finding_list out = {r->findings, &r->finding_count, SAG_MOST_START_FINDINGS};
-    return run_checks(&job, &out);
+    return run_checks(&job, &out).all;
 }
 
 static void judge_cases(const struct judging *j, struct sag_start_result *r, struct start_reruns *reruns)

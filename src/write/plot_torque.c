@@ -334,7 +334,7 @@ static void draw(const struct sag_plot_job *job, const void *context, size_t fir
 
 enum sag_status plot_torque(const struct starts *starts, struct sag_file_list *files, struct sag_diags *diags)
 {
-    struct drawn d = {starts, calloc(starts->count ? starts->count : 1, sizeof *d.groups), 0};
+    struct drawn d = {starts, calloc(starts->count ? starts->count : 1, sizeof(void *)), 0};
     if (!d.groups)
         return SAG_NO_MEMORY;
     for (size_t i = 0; i < starts->count; i++)
