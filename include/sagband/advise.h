@@ -56,7 +56,6 @@ struct sag_tap_advice {
     size_t in_band_single;
     size_t *lost; /* indices of motors out of band at the best positions */
     size_t lost_count;
-    size_t saveable; /* of the lost: in band at some other position that loses more motors */
 };
 /* Taps of -5, -2.5, 0, +2.5 and +5 % are tried: up to three transformers in every combination, more of them one after
    the other from the source down, as long as it helps. Of equal counts the taps that move least win; those that

@@ -109,6 +109,12 @@ enum sag_status sag_judge_motors(const struct sag_plant *plant, const size_t *in
 
 /* --- starts ------------------------------------------------------------------------------------------------------ */
 
+/* Fire pumps, NFPA 70-2023 695.7: least volts at the controller while it starts, share of the board's; least volts at
+   the motor, share of its plate's, at that many times its full-load amps. */
+#define SAG_FIRE_PUMP_START    0.85
+#define SAG_FIRE_PUMP_RUN      0.95
+#define SAG_FIRE_PUMP_RUN_AMPS 1.15
+
 /* One motor's start in one case. Bounds come from the same run with all that is assumed of the motors at the bounds
    that make it harder and easier. Volts are line to line. */
 struct sag_start_case {
@@ -202,6 +208,10 @@ void sag_judge_boards(const struct sag_plant *plant, const struct sag_grid *grid
 
 /* Facts of the motor that a start rests on and the list leaves open, a bit a fact. */
 uint64_t sag_assumed_in_start(const struct sag_motor *motor);
+
+/* Volts at a fire pump's motor with its code amps, share of its plate's. */
+double sag_fire_pump_running(const struct sag_plant *plant, const struct sag_grid *grid, enum sag_case which,
+                             size_t motor);
 
 /* Volts between which a motor's plate lets it run at its board's frequency. */
 struct sag_band {

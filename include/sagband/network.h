@@ -139,7 +139,6 @@ struct sag_motor_volts {
     double at_motor[SAG_CASE_COUNT];     /* between the motor's own terminals, behind its branch cable */
     double amps[SAG_CASE_COUNT];         /* in its line; of a single-phase motor a third of what three would draw */
     double power_factor[SAG_CASE_COUNT]; /* at the end of its branch cable */
-    bool stalled[SAG_CASE_COUNT];        /* its load is more than it can turn at those volts */
 };
 
 /* One board in one case. Amps and powers are those that go into it from above, at its own volts. */

@@ -22,7 +22,6 @@ struct search {
     struct sag_band *bands;
     double fire_start,
         fire_run; /* least of the fire pumps' volts now, share of board and plate; see spares_fire_pumps() */
-    bool *saved;  /* in band at some position that was tried */
 };
 
 static bool in_band(const struct search *s, size_t motor)
@@ -48,10 +47,7 @@ static enum sag_status count_in_band(struct search *s, size_t *count)
     if (status == SAG_BAD_INPUT) /* volts collapse there: nobody is in band */
         return SAG_OK;
     for (size_t i = 0; i < s->grid.motor_count && status == SAG_OK; i++)
-        if (in_band(s, i)) {
-            s->saved[i] = true;
-            ++*count;
-        }
+        *count += in_band(s, i);
     return status;
 }
 
@@ -60,40 +56,49 @@ static void move_tap(struct search *s, int32_t node, double tap)
     s->grid.nodes[node].ratio = s->as_is->nodes[node].ratio * (1 + tap) / (1 + tap_of(s->supply, node));
 }
 
-/* Least volts of all fire pumps in the cases: at the controller while one starts, share of the board's, and at the
-   motor at 115 % of its amps, share of its plate's. Static, since a start's volts are lowest about when it closes. */
+/* Lowest volts at a fire pump's controller while it starts, share of the board's; 0 when the network collapses. */
+static enum sag_status fire_pump_start(const struct search *s, size_t motor, enum sag_case which, double *share)
+{
+    const struct sag_closing closing = {motor, 0};
+    const struct sag_start_job job = {.tables = s->plant->tables,
+                                      .grid = &s->grid,
+                                      .list = s->plant->list,
+                                      .closings = &closing,
+                                      .count = 1,
+                                      .which = which};
+    struct sag_run run;
+    enum sag_status status = sag_run_up(&job, &run);
+    double volts = status == SAG_OK ? run.started[0].board_lowest : 0;
+    sag_run_free(&run);
+    *share = volts / s->grid.nodes[s->grid.motors[motor].node].volts_nominal;
+    return status == SAG_NO_MEMORY ? status : SAG_OK;
+}
+
+/* Least of all fire pumps in all cases: while one starts, and with its code amps. */
 static enum sag_status fire_pump_volts(const struct search *s, double *start, double *run)
 {
     enum sag_status status = SAG_OK;
     *start = *run = INFINITY;
     for (size_t i = 0; i < s->grid.motor_count; i++)
         for (int c = 0; c < SAG_CASE_MEASURED && s->grid.motors[i].duty == SAG_DUTY_FIRE_PUMP; c++) {
-            const struct sag_grid_motor *m = &s->grid.motors[i];
-            const struct sag_closing closing = {i, 0};
-            const struct sag_start_job job = {.tables = s->plant->tables,
-                                              .grid = &s->grid,
-                                              .list = s->plant->list,
-                                              .closings = &closing,
-                                              .count = 1,
-                                              .which = (enum sag_case)c};
-            struct sag_run r;
-            status = sag_run_up(&job, &r);
-            double board = status == SAG_OK ? r.started[0].board_lowest : 0;
-            sag_run_free(&r);
-            *start = fmin(*start, board / s->grid.nodes[m->node].volts_nominal);
-            *run = fmin(*run, sag_volts_at_amps(&s->grid, (enum sag_case)c, i, 1.15 * m->base.amps) / m->volts_rated);
+            double share = NAN;
+            status = fire_pump_start(s, i, (enum sag_case)c, &share);
+            if (status != SAG_OK)
+                return status;
+            *start = fmin(*start, share);
+            *run = fmin(*run, sag_fire_pump_running(s->plant, &s->grid, (enum sag_case)c, i));
         }
-    return status == SAG_NO_MEMORY ? status : SAG_OK;
+    return status;
 }
 
 /* A tap that brings motors into band at the cost of a fire pump's code limits is none. NFPA 70-2023 695.7. */
 static bool spares_fire_pumps(const struct search *s)
 {
-    const double start_limit = 0.85, run_limit = 0.95;
     double start, run;
     if (fire_pump_volts(s, &start, &run) != SAG_OK)
         return false;
-    bool start_well = start >= start_limit || start >= s->fire_start, run_well = run >= run_limit || run >= s->fire_run;
+    bool start_well = start >= SAG_FIRE_PUMP_START || start >= s->fire_start;
+    bool run_well = run >= SAG_FIRE_PUMP_RUN || run >= s->fire_run;
     return start_well && run_well;
 }
 
@@ -214,8 +219,7 @@ static enum sag_status open_search(struct search *s, const struct sag_grid *grid
     s->grid.nodes = malloc(grid->node_count * sizeof *grid->nodes);
     s->volts = calloc(m, sizeof *s->volts);
     s->bands = calloc(m, sizeof *s->bands);
-    s->saved = calloc(m, sizeof *s->saved);
-    if (!s->grid.nodes || !s->volts || !s->bands || !s->saved)
+    if (!s->grid.nodes || !s->volts || !s->bands)
         return SAG_NO_MEMORY;
     memcpy(s->grid.nodes, grid->nodes, grid->node_count * sizeof *grid->nodes);
     for (size_t i = 0; i < grid->motor_count; i++)
@@ -228,7 +232,6 @@ static void close_search(struct search *s)
     free(s->grid.nodes);
     free(s->volts);
     free(s->bands);
-    free(s->saved);
 }
 
 static enum sag_status put_lost(struct search *s, struct sag_tap_advice *out)
@@ -236,10 +239,8 @@ static enum sag_status put_lost(struct search *s, struct sag_tap_advice *out)
     out->lost = calloc(s->grid.motor_count ? s->grid.motor_count : 1, sizeof *out->lost);
     enum sag_status status = out->lost ? count_in_band(s, &out->in_band_best) : SAG_NO_MEMORY;
     for (size_t i = 0; i < s->grid.motor_count && status == SAG_OK; i++)
-        if (!in_band(s, i)) {
+        if (!in_band(s, i))
             out->lost[out->lost_count++] = i;
-            out->saveable += s->saved[i];
-        }
     return status;
 }
 

@@ -11,6 +11,8 @@
 #define CMPLX(re, im) __builtin_complex((double)(re), (double)(im))
 #endif
 
+#define ROOT3 1.7320508075688772 /* line volts over volts to the neutral */
+
 static inline double complex times(double complex a, double complex b)
 {
     return CMPLX(creal(a) * creal(b) - cimag(a) * cimag(b), creal(a) * cimag(b) + cimag(a) * creal(b));

@@ -320,28 +320,32 @@ static enum sag_status run_advice(struct session *s, struct starting *st)
 /* What the code asks of a fire pump is told whether it is met or not. */
 static void print_fire_pump(const struct session *s, const struct sag_start_result *r, FILE *stream)
 {
-    char start[SAG_NUMBER_ROOM], run[SAG_NUMBER_ROOM];
+    char start[SAG_NUMBER_ROOM], run[SAG_NUMBER_ROOM], least[SAG_NUMBER_ROOM];
     struct sag_shown shown;
     const char *tag = r->motor.plate->tag;
     double nominal = s->boards[r->motor.plate->feeder].volts_nominal;
+    sag_number_figures(least, 100 * SAG_FIRE_PUMP_START, 3);
     for (int c = 0; c < SAG_CASE_COUNT; c++)
         if (r->of[c].present && r->of[c].likely.computed)
             fprintf(stream,
-                    "  %-12s %-8s controller %s %% of board volts while it starts (least 85), motor %s %% of plate\n",
+                    "  %-12s %-8s controller %s %% of board volts while it starts (least %s), motor %s %% of plate\n",
                     sag_shown(&shown, tag, strlen(tag)), sag_case_word((enum sag_case)c),
-                    sag_number_print(start, 100 * r->of[c].board_lowest.value / nominal, 1),
+                    sag_number_print(start, 100 * r->of[c].board_lowest.value / nominal, 1), least,
                     sag_number_print(run, 100 * r->of[c].run_share, 1));
 }
 
 static void print_fire_pumps(const struct session *s, const struct starting *st, FILE *stream)
 {
+    char amps[SAG_NUMBER_ROOM], least[SAG_NUMBER_ROOM];
     bool any = false;
     for (size_t i = 0; i < st->plan.count; i++) {
         const struct sag_start_result *r = &st->results[i];
         if (!r->judged || r->motor.plate->choice[SAG_DUTY] != SAG_DUTY_FIRE_PUMP)
             continue;
         if (!any)
-            fputs("\nFire pumps, NFPA 70-2023 695.7; motor: running at 115 % of full-load amps (least 95)\n", stream);
+            fprintf(stream, "\nFire pumps, NFPA 70-2023 695.7; motor: running at %s %% of full-load amps (least %s)\n",
+                    sag_number_figures(amps, 100 * SAG_FIRE_PUMP_RUN_AMPS, 3),
+                    sag_number_figures(least, 100 * SAG_FIRE_PUMP_RUN, 3));
         any = true;
         print_fire_pump(s, r, stream);
     }

@@ -205,8 +205,9 @@ bool measure_fire_start(const struct sag_subject *s, struct sag_measure *m)
     if (!started(s) || s->motor->plate->choice[SAG_DUTY] != SAG_DUTY_FIRE_PUMP)
         return false;
     *m = (struct sag_measure){.value = percent_of(s->in_start->board_lowest, s->board->volts_nominal),
-                              .limit = 85,
-                              .watch = 87, /* two points are a meter's error and a hot cable; common practice */
+                              .limit = PERCENT * SAG_FIRE_PUMP_START,
+                              .watch = PERCENT * SAG_FIRE_PUMP_START +
+                                       2, /* two points are a meter's error and a hot cable; common practice */
                               .side = AT_LEAST,
                               .source = "NFPA 70-2023 695.7(A)"};
     return true;
@@ -217,8 +218,8 @@ bool measure_fire_run(const struct sag_subject *s, struct sag_measure *m)
     if (!started(s) || isnan(s->in_start->run_share))
         return false;
     *m = (struct sag_measure){.value = sag_exact(PERCENT * s->in_start->run_share, SAG_COMPUTED),
-                              .limit = 95,
-                              .watch = 96,
+                              .limit = PERCENT * SAG_FIRE_PUMP_RUN,
+                              .watch = PERCENT * SAG_FIRE_PUMP_RUN + 1,
                               .side = AT_LEAST,
                               .source = "NFPA 70-2023 695.7(B)"};
     return true;

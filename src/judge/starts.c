@@ -97,15 +97,20 @@ static void run_plan(void *context, size_t index)
         sag_run_free(&runs[k]);
 }
 
+double sag_fire_pump_running(const struct sag_plant *plant, const struct sag_grid *grid, enum sag_case which,
+                             size_t motor)
+{
+    const struct sag_grid_motor *g = &grid->motors[motor];
+    double plate = plant->list->plates[motor].given[SAG_RATED_AMPS];
+    double amps = SAG_FIRE_PUMP_RUN_AMPS * (isnan(plate) ? g->base.amps : plate);
+    return sag_volts_at_amps(grid, which, motor, amps) / g->volts_rated;
+}
+
 static void put_fire_pump(const struct judging *j, struct sag_start_result *r, enum sag_case which)
 {
-    const double amps_share = 1.15; /* NFPA 70-2023 695.7(B) */
-    const struct sag_qty *fact = r->motor.fact;
-    if (r->motor.plate->choice[SAG_DUTY] != SAG_DUTY_FIRE_PUMP)
-        return;
-    const struct sag_qty *amps = &fact[sag_known(&fact[SAG_RATED_AMPS]) ? SAG_RATED_AMPS : SAG_COMPUTED_AMPS];
-    double volts = sag_volts_at_amps(&j->plan->grids[SAG_CORNER_LIKELY], which, r->index, amps_share * amps->value);
-    r->of[which].run_share = volts / fact[SAG_RATED_VOLTS].value;
+    if (r->motor.plate->choice[SAG_DUTY] == SAG_DUTY_FIRE_PUMP)
+        r->of[which].run_share =
+            sag_fire_pump_running(j->plan->plant, &j->plan->grids[SAG_CORNER_LIKELY], which, r->index);
 }
 
 static enum sag_verdict check_start(const struct judging *j, struct sag_start_result *r, const struct sag_start_case *c,

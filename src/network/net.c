@@ -9,8 +9,6 @@
 
 #include "network/parts.h"
 
-#define ROOT3 1.7320508075688772
-
 struct net_front net_direct(void)
 {
     return (struct net_front){.volts_share = 1, .amps_share = 1, .torque_share = 1, .power_share = 1};

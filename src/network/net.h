@@ -64,13 +64,9 @@ bool net_solve(struct net *net, double close);
 /* Admittance, volts, torque of one motor at the node's volts of the moment; true when its admittance still moved. */
 double net_motor_response(const struct net *net, size_t motor, struct net_motor *m, double complex node_volts);
 
-/* Slips as well: each turning motor where its torque meets its load times `share` (NULL: its own). Motors that cannot
-   carry it stand still and are marked in stalled[] (may be NULL). false: the network does not settle. */
-struct net_load {
-    const double *share;
-    bool *stalled;
-};
-bool net_settle(struct net *net, const struct net_load *load);
+/* Slips as well: each turning motor where its torque meets its load times share[] (one a motor; NULL: its own). Motors
+   that cannot carry it stand still. false: the network does not settle. */
+bool net_settle(struct net *net, const double *share);
 
 /* Prepare sources, other load and pins for a case; motors are all off. */
 void net_set_case(struct net *net, enum sag_case which);
@@ -89,6 +85,6 @@ bool net_impedance_seen(const struct net *net, double complex *seen);
 
 /* Where the network does not settle: the share of the load that it still carries, by halving. Afterwards the net
    is of no more use. */
-double net_bearable_share(struct net *net, const struct net_load *load);
+double net_bearable_share(struct net *net, const double *share);
 
 #endif

@@ -7,9 +7,9 @@
 
 #define CLOSE 1e-10 /* share of nominal volts */
 
-static double load_share(const struct net *net, const struct net_load *load, size_t i)
+static double load_share(const struct net *net, const double *share, size_t i)
 {
-    return load->share ? load->share[i] : net->grid->motors[i].share;
+    return share ? share[i] : net->grid->motors[i].share;
 }
 
 /* Torque left over at a slip, at the node's volts of the moment. */
@@ -50,15 +50,13 @@ static double step_slip(const struct net *net, size_t i, double share)
     return fabs(step);
 }
 
-bool net_settle(struct net *net, const struct net_load *load)
+bool net_settle(struct net *net, const double *share)
 {
     enum {
         MOST_ROUNDS = 100
     };
     const double still = 1e-9;
     size_t count = net->grid->motor_count;
-    for (size_t i = 0; i < count && load->stalled; i++)
-        load->stalled[i] = false;
     double moved = 1;
     for (int round = 0; round < MOST_ROUNDS; round++) {
         if (!net_solve(net, fmax(CLOSE, 1e-3 * moved)))
@@ -68,9 +66,7 @@ bool net_settle(struct net *net, const struct net_load *load)
             struct net_motor *m = &net->motors[i];
             if (m->how != NET_CIRCUIT || m->slip >= 1)
                 continue;
-            double step = step_slip(net, i, load_share(net, load, i));
-            if (step < 0 && load->stalled)
-                load->stalled[i] = true;
+            double step = step_slip(net, i, load_share(net, share, i));
             moved = fmax(moved, step < 0 ? 1 : step);
         }
         if (moved <= still)
@@ -79,7 +75,7 @@ bool net_settle(struct net *net, const struct net_load *load)
     return false;
 }
 
-double net_bearable_share(struct net *net, const struct net_load *load)
+double net_bearable_share(struct net *net, const double *share)
 {
     enum {
         HALVINGS = 12
@@ -92,7 +88,7 @@ double net_bearable_share(struct net *net, const struct net_load *load)
             net->volts[n] = parent < 0 ? net->emf[n] : net->volts[parent] * net->ratio[n];
         }
         net->load_scale = middle;
-        if (net_settle(net, load))
+        if (net_settle(net, share))
             low = middle;
         else
             high = middle;

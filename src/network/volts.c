@@ -17,9 +17,7 @@ struct solving {
     const struct sag_volts_job *job;
     enum sag_case which;
     struct net net;
-    struct net_load load;
     double *share;
-    bool *stalled;
     struct sag_board *boards;
     struct sag_motor_volts *volts;
     struct sag_board_report *reports;
@@ -30,16 +28,13 @@ static enum sag_status init(const struct sag_volts_job *job, struct solving *s)
 {
     size_t m = job->grid->motor_count ? job->grid->motor_count : 1;
     s->share = calloc(m, sizeof *s->share);
-    s->stalled = calloc(m, sizeof *s->stalled);
-    s->load = (struct net_load){s->share, s->stalled};
     enum sag_status status = net_init(job->grid, &s->net);
-    return s->share && s->stalled ? status : SAG_NO_MEMORY;
+    return s->share ? status : SAG_NO_MEMORY;
 }
 
 static void release(struct solving *s)
 {
     free(s->share);
-    free(s->stalled);
     net_free(&s->net);
 }
 
@@ -72,7 +67,7 @@ static enum sag_status collapse(struct solving *s)
     for (size_t i = 0; i < s->job->grid->motor_count; i++)
         if (s->job->grid->motors[i].node == s->net.weakest && s->net.motors[i].how == NET_POWER)
             kilowatts += s->job->grid->motors[i].watts / 1000;
-    double share = net_bearable_share(&s->net, &s->load);
+    double share = net_bearable_share(&s->net, s->share);
     int32_t small = smallest_on_path(s->job->grid, s->net.weakest);
     char kw[SAG_NUMBER_ROOM], percent[SAG_NUMBER_ROOM], kva[SAG_NUMBER_ROOM], hint[120] = "";
     struct sag_shown shown, name;
@@ -99,7 +94,6 @@ static void keep_motor(struct solving *s, size_t i)
     s->volts[i].at_motor[s->which] = m->how == NET_POWER ? m->volts_line * g->terminal_share : m->volts_motor;
     s->volts[i].amps[s->which] = m->line_amps;
     s->volts[i].power_factor[s->which] = creal(m->y_in) / cabs(m->y_in);
-    s->volts[i].stalled[s->which] = s->stalled[i];
 }
 
 static void put_board_case(const struct solving *s, size_t feeder, const struct net *net)
@@ -153,7 +147,7 @@ static enum sag_status compare_measured(struct solving *s)
         s->net.ratio[i] = node->ratio;
         s->net.emf[i] = node->emf[SAG_CASE_MEASURED];
     }
-    if (!net_settle(&s->net, &s->load))
+    if (!net_settle(&s->net, s->share))
         return collapse(s);
     for (size_t i = 0; i < grid->node_count && s->reports; i++)
         s->reports[i].of[SAG_CASE_MEASURED].computed_volts = cabs(s->net.volts[i]);
@@ -190,9 +184,8 @@ static void run_alone(void *context, size_t i)
     motor.node = 0;
     volts = emf;
     double share = net_share_of(&motor, a->which);
-    bool stalled = false;
     net_run_motor(&net, 0, share);
-    if (!net_settle(&net, &(struct net_load){&share, &stalled})) {
+    if (!net_settle(&net, &share)) {
         a->failed = true;
         return;
     }
@@ -201,7 +194,6 @@ static void run_alone(void *context, size_t i)
         state.how == NET_POWER ? state.volts_line * motor.terminal_share : state.volts_motor;
     a->volts[i].amps[a->which] = state.line_amps;
     a->volts[i].power_factor[a->which] = creal(state.y_in) / cabs(state.y_in);
-    a->volts[i].stalled[a->which] = stalled;
 }
 
 /* What a supply has to bear on the day of a fire: amps at the boards with every fire pump on, at its full load. */
@@ -220,7 +212,7 @@ static enum sag_status add_fire_pumps(struct solving *s)
         for (size_t i = 0; i < grid->motor_count; i++)
             if (grid->motors[i].duty == SAG_DUTY_FIRE_PUMP)
                 net_run_motor(&with, i, fmax(s->share[i], 1));
-        bool settles = net_settle(&with, &s->load);
+        bool settles = net_settle(&with, s->share);
         for (size_t i = 0; i < grid->node_count; i++)
             s->reports[i].of[s->which].amps_fire =
                 settles ? cabs(with.volts[i]) * cabs(with.below[i]) / sqrt(3.0) : INFINITY;
@@ -267,7 +259,7 @@ static enum sag_status solve_loaded(struct solving *s)
 {
     const struct sag_grid *grid = s->job->grid;
     put_normal_running(s);
-    if (!net_settle(&s->net, &s->load))
+    if (!net_settle(&s->net, s->share))
         return collapse(s);
     for (size_t i = 0; i < grid->motor_count; i++)
         if (s->net.motors[i].how != NET_OFF)
@@ -354,7 +346,7 @@ double sag_volts_at_amps(const struct sag_grid *grid, enum sag_case which, size_
         s.net.motors[motor].how = NET_CURRENT;
         s.net.motors[motor].amps = amps;
         s.net.motors[motor].power_factor = cos(atan2(g->vars, g->watts));
-        volts = net_settle(&s.net, &s.load) ? s.net.motors[motor].volts_motor : NAN;
+        volts = net_settle(&s.net, s.share) ? s.net.motors[motor].volts_motor : NAN;
     }
     release(&s);
     return volts;

@@ -5,8 +5,6 @@
 #include "base/grow.h"
 #include "start/sim.h"
 
-#define ROOT3 1.7320508075688772
-
 /* Volts that meet when a starter closes again on a turning motor, of its rated: the line's, and its own field, faded
    over the gap and out of step, against them. Half a phase (30 degrees) is added against it: from the wye to the delta
    the windings' volts turn by as much. */

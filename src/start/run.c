@@ -116,7 +116,7 @@ static enum sag_status settle_before(struct sim *s)
         if (runs_before(s, i))
             net_run_motor(&s->net, i, s->share[i]);
     }
-    if (!net_settle(&s->net, &(struct net_load){s->share, NULL}))
+    if (!net_settle(&s->net, s->share))
         return SAG_NO_SOLUTION;
     for (size_t i = 0; i < s->grid.node_count; i++)
         s->net.pin[i] = NAN; /* what a measurement moved stays, the volts are free again */

@@ -10,8 +10,6 @@
 
 #include "start/sim.h"
 
-#define ROOT3 1.7320508075688772
-
 /* Torque over load at a state's speed, with the motor's response as the network left it. */
 static double surplus(const struct sim *s, const struct mover *mover, const struct net_motor *m, double speed)
 {

@@ -80,3 +80,22 @@ struct sag_answer sag_answer_between(const struct used_table *used, const struct
         .beyond = bracket->beyond,
     };
 }
+
+size_t sag_row_named(const struct used_table *used, const char *name)
+{
+    for (size_t row = 0; row < used->table->rows; row++)
+        if (strcmp(sag_table_text(used, row, 0), name) == 0)
+            return row;
+    return used->table->rows;
+}
+
+struct sag_answer sag_answer_named(const struct used_table *used, const char *name)
+{
+    size_t row = sag_row_named(used, name);
+    if (row == used->table->rows)
+        return sag_no_answer();
+    struct sag_answer answer = sag_answer_row(used, row, 1, 1);
+    answer.low = sag_table_number(used, row, 2);
+    answer.high = sag_table_number(used, row, 3);
+    return answer;
+}

@@ -227,14 +227,6 @@ struct sag_answer sag_ask_rotor_inertia(const struct sag_tables *tables, double 
     return answer;
 }
 
-static size_t row_named(const struct used_table *used, const char *name)
-{
-    for (size_t row = 0; row < used->table->rows; row++)
-        if (strcmp(sag_table_text(used, row, 0), name) == 0)
-            return row;
-    return used->table->rows;
-}
-
 struct sag_load_shape sag_ask_load_shape(const struct sag_tables *tables, const char *load)
 {
     enum {
@@ -247,7 +239,7 @@ struct sag_load_shape sag_ask_load_shape(const struct sag_tables *tables, const 
         HIGH
     };
     const struct used_table *used = sag_used_table(tables, USE_LOAD_DEFAULTS);
-    size_t row = row_named(used, load);
+    size_t row = sag_row_named(used, load);
     if (row == used->table->rows)
         return (struct sag_load_shape){.inertia_multiple = sag_no_answer()};
     struct sag_load_shape shape = {
@@ -270,7 +262,7 @@ struct sag_answer sag_ask_rise_limit(const struct sag_tables *tables, const char
         SF_115
     };
     const struct used_table *used = sag_used_table(tables, USE_INSULATION_LIMITS);
-    size_t row = row_named(used, insulation);
+    size_t row = sag_row_named(used, insulation);
     if (row == used->table->rows)
         return sag_no_answer();
     struct sag_answer with_margin = sag_answer_row(used, row, SF_115, 1);
@@ -278,26 +270,14 @@ struct sag_answer sag_ask_rise_limit(const struct sag_tables *tables, const char
     return service_factor >= SAG_MARGIN_SERVICE_FACTOR && !isnan(with_margin.value) ? with_margin : plain;
 }
 
-/* A row found by name whose next three columns are value, low, high. */
-static struct sag_answer value_low_high(const struct used_table *used, const char *name)
-{
-    size_t row = row_named(used, name);
-    if (row == used->table->rows)
-        return sag_no_answer();
-    struct sag_answer answer = sag_answer_row(used, row, 1, 1);
-    answer.low = sag_table_number(used, row, 2);
-    answer.high = sag_table_number(used, row, 3);
-    return answer;
-}
-
 struct sag_answer sag_ask_typical_rise(const struct sag_tables *tables, const char *insulation)
 {
-    return value_low_high(sag_used_table(tables, USE_TYPICAL_RISE), insulation);
+    return sag_answer_named(sag_used_table(tables, USE_TYPICAL_RISE), insulation);
 }
 
 struct sag_answer sag_ask_margin(const struct sag_tables *tables, const char *quantity)
 {
-    return value_low_high(sag_used_table(tables, USE_MARGINS), quantity);
+    return sag_answer_named(sag_used_table(tables, USE_MARGINS), quantity);
 }
 
 struct sag_answer sag_ask_saturation(const struct sag_tables *tables, const char *kind)
@@ -307,8 +287,8 @@ struct sag_answer sag_ask_saturation(const struct sag_tables *tables, const char
         CONSTANT
     };
     const struct used_table *used = sag_used_table(tables, USE_SATURATION_CONSTANTS);
-    size_t row = row_named(used, kind);
-    size_t low = row_named(used, "low"), high = row_named(used, "high");
+    size_t row = sag_row_named(used, kind);
+    size_t low = sag_row_named(used, "low"), high = sag_row_named(used, "high");
     if (row == used->table->rows || low == used->table->rows || high == used->table->rows)
         return sag_no_answer();
     struct sag_answer answer = sag_answer_row(used, row, CONSTANT, 1);

@@ -98,4 +98,9 @@ struct sag_answer sag_answer_between(const struct used_table *used, const struct
                                      double scale);
 struct sag_answer sag_no_answer(void);
 
+/* The row whose first used column holds `name`; the table's count when none does. */
+size_t sag_row_named(const struct used_table *used, const char *name);
+/* Value, low and high from the three columns behind it; no answer when there is no such row. */
+struct sag_answer sag_answer_named(const struct used_table *used, const char *name);
+
 #endif

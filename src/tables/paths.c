@@ -41,14 +41,6 @@ static struct cable_columns columns_for(enum sag_material material, enum sag_rac
                                   steel ? X_STEEL : X_PVC};
 }
 
-static size_t row_of_size(const struct used_table *used, const char *size)
-{
-    size_t row = 0;
-    while (row < used->table->rows && strcmp(sag_table_text(used, row, SIZE), size) != 0)
-        row++;
-    return row;
-}
-
 enum { /* of USE_CONDUCTORS */
     DC_SIZE,
     DC_AREA,
@@ -125,7 +117,7 @@ struct sag_cable sag_ask_cable(const struct sag_tables *tables, const char *size
     double area = 0;
     if (unit && sag_number_read(size, (size_t)(unit - size), '.', &area) == SAG_NUMBER_OK)
         return metric_cable(tables, area, material == SAG_MATERIAL_AL, columns);
-    size_t row = row_of_size(used, size);
+    size_t row = sag_row_named(used, size);
     if (row == used->table->rows)
         return (struct sag_cable){NAN, NAN, false, false};
     double per_metre = 1 / (FEET_PER_KFT * SAG_METRES_PER_FOOT);
@@ -136,7 +128,7 @@ struct sag_cable sag_ask_cable(const struct sag_tables *tables, const char *size
 const char *sag_larger_conductor(const struct sag_tables *tables, const char *size)
 {
     const struct used_table *used = sag_used_table(tables, USE_CABLES);
-    size_t row = row_of_size(used, size);
+    size_t row = sag_row_named(used, size);
     return row + 1 < used->table->rows ? sag_table_text(used, row + 1, SIZE) : NULL;
 }
 
@@ -169,32 +161,14 @@ double sag_larger_transformer_kva(const struct sag_tables *tables, double kva)
     return next;
 }
 
-static struct sag_answer named_row(const struct used_table *used, const char *quantity)
-{
-    enum {
-        QUANTITY,
-        VALUE,
-        LOW,
-        HIGH
-    };
-    for (size_t i = 0; i < used->table->rows; i++)
-        if (strcmp(sag_table_text(used, i, QUANTITY), quantity) == 0) {
-            struct sag_answer answer = sag_answer_row(used, i, VALUE, 1);
-            answer.low = sag_table_number(used, i, LOW);
-            answer.high = sag_table_number(used, i, HIGH);
-            return answer;
-        }
-    return sag_no_answer();
-}
-
 struct sag_answer sag_ask_network_default(const struct sag_tables *tables, const char *quantity)
 {
-    return named_row(sag_used_table(tables, USE_NETWORK_DEFAULTS), quantity);
+    return sag_answer_named(sag_used_table(tables, USE_NETWORK_DEFAULTS), quantity);
 }
 
 struct sag_answer sag_ask_starter_default(const struct sag_tables *tables, const char *quantity)
 {
-    return named_row(sag_used_table(tables, USE_STARTER_DEFAULTS), quantity);
+    return sag_answer_named(sag_used_table(tables, USE_STARTER_DEFAULTS), quantity);
 }
 
 struct sag_answer sag_ask_load_inertia_limit(const struct sag_tables *tables, double hp, double sync_rpm)
@@ -226,13 +200,7 @@ struct sag_flicker sag_ask_flicker(const struct sag_tables *tables, double dips_
 
 struct sag_answer sag_ask_start_limit(const struct sag_tables *tables, const char *criterion)
 {
-    enum {
-        CRITERION,
-        LIMIT
-    };
     const struct used_table *used = sag_used_table(tables, USE_START_LIMITS);
-    for (size_t i = 0; i < used->table->rows; i++)
-        if (strcmp(sag_table_text(used, i, CRITERION), criterion) == 0)
-            return sag_answer_row(used, i, LIMIT, 1);
-    return sag_no_answer();
+    size_t row = sag_row_named(used, criterion);
+    return row == used->table->rows ? sag_no_answer() : sag_answer_row(used, row, 1, 1);
 }

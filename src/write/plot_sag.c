@@ -26,8 +26,6 @@ enum {
 #define SMALL_DIP 0.01 /* share of the board's volts before */
 #define QUICK     1.0  /* s to speed */
 
-#define FIRE_PUMP_BOARD 85 /* percent of normal volts at the controller: NFPA 70-2023 695.7(A) */
-
 #define COLOUR_MOTOR   COLOUR_NOMINAL
 #define COLOUR_BOARD   "#0f766e"
 #define COLOUR_SERVICE "#b45309"
@@ -93,8 +91,9 @@ static void write_limits(const struct page *page, const struct sag_drawing *d, F
     snprintf(words, sizeof words, "contactors %s", sag_number_print(number, coils, 0));
     write_limit(coils, words, 12, f);
     if (plate->choice[SAG_DUTY] == SAG_DUTY_FIRE_PUMP) {
-        snprintf(words, sizeof words, "board of a fire pump %d", FIRE_PUMP_BOARD);
-        write_limit(FIRE_PUMP_BOARD, words, 13, f);
+        snprintf(words, sizeof words, "board of a fire pump %s",
+                 sag_number_print(number, 100 * SAG_FIRE_PUMP_START, 0));
+        write_limit(100 * SAG_FIRE_PUMP_START, words, 13, f);
     }
 }
 

@@ -90,7 +90,7 @@ static inline void settle_nominal(const struct grid_plant *p, struct net *net)
     for (size_t i = 0; i < p->grid.motor_count; i++)
         if (sag_runs_normally(&p->grid.motors[i]))
             net_run_motor(net, i, p->grid.motors[i].share);
-    assert_true(net_settle(net, &(struct net_load){NULL, NULL}));
+    assert_true(net_settle(net, NULL));
 }
 
 #endif
