@@ -45,6 +45,8 @@
     X(START_ORDER, "k_ord", "place in the starting sequence", "", 4)                                                   \
     X(START_DELAY, "t_delay", "delay before its start", "s", 4)                                                        \
     X(BRANCH_LENGTH, "L_br", "branch cable length", "m", 4)                                                            \
+    X(BRANCH_AMBIENT, "T_br", "ambient of the branch conductors", "degC", 3)                                           \
+    X(BRANCH_CONDUCTORS, "n_br", "current-carrying conductors in their raceway", "", 3)                                \
     X(DEVICE_AMPS, "I_dev", "installed device", "A", 4)                                                                \
     X(OVERLOAD_AMPS, "I_ol", "overload setting", "A", 4)
 

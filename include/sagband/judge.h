@@ -5,6 +5,7 @@
 #include "sagband/complete.h"
 #include "sagband/model.h"
 #include "sagband/network.h"
+#include "sagband/protect.h"
 #include "sagband/start.h"
 #include "sagband/tables.h"
 
@@ -62,7 +63,7 @@ struct sag_check {
     bool (*measure)(const struct sag_subject *subject, struct sag_measure *out);
     bool band; /* counts for the band verdict */
 };
-/* How many checks there are: of plates and cases, then of starts, then of boards. */
+/* How many checks there are: of plates and cases, of starts, of boards, of circuits. */
 size_t sag_check_count(void);
 /* The check at a place of the list, NULL past its end. */
 const struct sag_check *sag_check_at(size_t index);
@@ -150,6 +151,7 @@ struct sag_start_result {
     size_t index; /* of the motor in its list */
     struct sag_motor motor;
     struct sag_starter starter;
+    double nominal_volts; /* of its board */
     struct sag_start_case of[SAG_CASE_COUNT];
     struct sag_finding findings[SAG_MOST_START_FINDINGS];
     size_t finding_count;
@@ -205,6 +207,61 @@ struct sag_board_result {
 /* Judge every node of the grid in the plant's cases: results[i] and reports[i] belong to node i. */
 void sag_judge_boards(const struct sag_plant *plant, const struct sag_grid *grid,
                       const struct sag_board_report *reports, struct sag_board_result *results);
+
+/* --- protection -------------------------------------------------------------------------------------------------- */
+
+/* The parts of the let-start check. ORDER PASSAGE */
+enum sag_passage_part {
+    SAG_PASSES_RELAY,
+    SAG_PASSES_DEVICE,
+    SAG_PASSES_PEAK,
+    SAG_PASSAGE_PARTS
+};
+
+enum {
+    SAG_MOST_BRANCH_FINDINGS = 24,
+    SAG_MOST_CIRCUIT_FINDINGS = 8 /* checks.c asserts both */
+};
+
+/* One motor's branch circuit, judged. */
+struct sag_branch_result {
+    size_t index; /* of the motor in its list */
+    struct sag_motor motor;
+    struct sag_relay relay;
+    bool own_device_curve;                       /* the maker's curve of its device was given */
+    bool computed, hangs;                        /* in at least one case: it starts; it does not */
+    struct sag_let_start let[SAG_CASE_COUNT];    /* computed false where the case does not exist */
+    struct sag_passage worst[SAG_PASSAGE_PARTS]; /* over the cases, each part in its own worst one */
+    enum sag_case worst_case[SAG_PASSAGE_PARTS]; /* SAG_CASE_COUNT: there is none */
+    enum sag_let all;
+    double running_amps;                       /* the most of the cases; NAN: not known */
+    double start_volts_share, run_volts_share; /* fire pump: least of the cases, of 695.7; NAN */
+    struct sag_finding findings[SAG_MOST_BRANCH_FINDINGS];
+    size_t finding_count;
+    enum sag_verdict verdict;
+};
+
+/* One feeder or transformer, judged. */
+struct sag_circuit_result {
+    struct sag_finding findings[SAG_MOST_CIRCUIT_FINDINGS];
+    size_t finding_count;
+    enum sag_verdict verdict;
+};
+
+struct sag_protect_job {
+    const struct sag_plant *plant;
+    const struct sag_supply *supply; /* NULL: volts are typed */
+    const struct sag_plant_size *size;
+    const struct sag_grid *grids;           /* one a corner; ORDER CORNER */
+    const struct sag_board_report *reports; /* one a node; NULL: volts are typed */
+    struct sag_curve device_curve, relay_curve;
+};
+/* Start each motor by itself and judge its branch circuit, over threads. results[i] belongs to motors[i]. */
+enum sag_status sag_judge_branches(const struct sag_protect_job *job, const size_t *motors, size_t count,
+                                   struct sag_branch_result *results);
+/* Judge all feeders and transformers: one result a row of job->size. transformers: NULL where volts are typed. */
+void sag_judge_circuits(const struct sag_protect_job *job, struct sag_circuit_result *feeders,
+                        struct sag_circuit_result *transformers);
 
 /* Facts of the motor that a start rests on and the list leaves open, a bit a fact. */
 uint64_t sag_assumed_in_start(const struct sag_motor *motor);

@@ -160,6 +160,15 @@ enum sag_status sag_read_supply(const struct sag_input *input, const struct sag_
 /* Also after a reader failed. */
 void sag_supply_free(struct sag_supply *supply);
 
+/* A point of a device's curve: it opens after `seconds` at `multiple` times its rating or setting. */
+struct sag_curve_point {
+    double seconds, multiple;
+};
+/* Read a curve (columns time_s, multiple), points in rising order of multiple and falling time. The caller frees
+   `points` with free(), also after a failure. */
+enum sag_status sag_read_curve(const struct sag_input *input, struct sag_curve_point **points, size_t *count,
+                               struct sag_diags *diags);
+
 /* Can these be three line voltages? The largest is less than the other two together. */
 bool sag_lines_close(const double line[3]);
 

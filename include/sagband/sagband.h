@@ -1,6 +1,6 @@
-/* All of the library. Data flows one way: read, complete, model, network, judge, write. A stage takes const input and
-   fills a result that its caller owns; it never prints, exits or keeps state. Switch GSL's error handler off first
-   (gsl_set_error_handler_off), or a numerical corner ends the process. */
+/* All of the library. Data flows one way: read, complete, model, network, start, protect, judge, write. A stage takes
+   const input and fills a result that its caller owns; it never prints, exits or keeps state. Switch GSL's error
+   handler off first (gsl_set_error_handler_off), or a numerical corner ends the process. */
 #ifndef SAGBAND_SAGBAND_H
 #define SAGBAND_SAGBAND_H
 
@@ -12,6 +12,7 @@
 #include "sagband/judge.h"
 #include "sagband/model.h"
 #include "sagband/network.h"
+#include "sagband/protect.h"
 #include "sagband/quantity.h"
 #include "sagband/read.h"
 #include "sagband/start.h"

@@ -154,4 +154,70 @@ struct sag_flicker sag_ask_flicker(const struct sag_tables *tables, double dips_
 /* A limit on volts while a motor starts, share of the rated volts of what is named. criterion: the cell of the row. */
 struct sag_answer sag_ask_start_limit(const struct sag_tables *tables, const char *criterion);
 
+/* --- protection; NFPA 70-2023 where no other document is named --------------------------------------------------- */
+
+/* The sizes of Table 310.16, smallest first: the index-th, NULL past the last. */
+const char *sag_conductor_size(const struct sag_tables *tables, size_t index);
+/* Its place there. A metric size ("95mm2") takes the largest one of no more area; the count of sizes when there is
+   none. */
+size_t sag_find_conductor_size(const struct sag_tables *tables, const char *size);
+/* Amps of one conductor at 30 C, three in the raceway. column_c: 60, 75 or 90; NAN where the table is empty. */
+double sag_ask_ampacity(const struct sag_tables *tables, size_t size, enum sag_material material, int column_c);
+/* Table 310.15(B)(1)(1): factor for the ambient, of insulation of that column; NAN: not usable there. */
+double sag_ask_ambient_factor(const struct sag_tables *tables, double ambient_c, int column_c);
+/* Table 310.15(C)(1): factor for that many conductors in one raceway, 1 up to three. */
+double sag_ask_count_factor(const struct sag_tables *tables, double conductors);
+/* 110.14(C)(1): column, in degrees C, that terminals allow in a circuit of that many amps. */
+int sag_ask_terminal_column(const struct sag_tables *tables, double amps, bool design_bcd);
+/* Cross-section in circular mils, NAN when the size is not known. Chapter 9, Table 8. */
+double sag_ask_conductor_area(const struct sag_tables *tables, const char *size);
+/* Table 250.122: size of the equipment ground behind a device of that many amps; NULL past the table's end. */
+const char *sag_ask_ground_conductor(const struct sag_tables *tables, double device_amps, enum sag_material material);
+
+/* Table 240.6(A): the standard rating at or above, at or below; NAN past the ends. Fuses have some more. */
+double sag_ask_rating_up(const struct sag_tables *tables, double amps, bool fuse);
+double sag_ask_rating_down(const struct sag_tables *tables, double amps, bool fuse);
+
+struct sag_device_share {
+    double base, most;    /* of code amps: by the table, and where a motor will not start on that */
+    double most_over_600; /* the latter of a fuse of more than 600 A */
+    const struct sag_table *table;
+    bool from_memory;
+};
+/* Table 430.52(C)(1) and its exceptions. motor_type: the cell of the row. */
+struct sag_device_share sag_ask_device_share(const struct sag_tables *tables, const char *motor_type,
+                                             enum sag_device device, double code_amps);
+
+struct sag_transformer_share {
+    double share; /* of the winding's rated amps */
+    bool next_up; /* the next standard rating is allowed */
+    bool found, from_memory;
+};
+/* Table 450.3(B), both windings 1000 V or less. */
+struct sag_transformer_share sag_ask_transformer_share(const struct sag_tables *tables, bool has_secondary_device,
+                                                       bool secondary_winding, double rated_amps);
+
+/* Tables 430.251(A) and (B): locked-rotor amps for disconnects and fire pumps, columns and rows as for code amps. */
+struct sag_answer sag_ask_code_locked_amps(const struct sag_tables *tables, int phases, double volts, double hp);
+
+struct sag_class_times {
+    double least, most; /* s from cold at that many times the setting */
+    double multiple;
+    bool found, from_memory;
+};
+/* IEC 60947-4-1. trip_class: its word, "10". */
+struct sag_class_times sag_ask_class_times(const struct sag_tables *tables, const char *trip_class);
+
+struct sag_opening_times {
+    double least, most; /* s: does not open sooner; has opened by then. INFINITY where nothing is said of `most` */
+};
+/* What product standards fix of a device of that rating at that many times it. */
+struct sag_opening_times sag_ask_standard_times(const struct sag_tables *tables, enum sag_device device, double rating,
+                                                double multiple);
+/* What is usual. Common practice. */
+struct sag_opening_times sag_ask_usual_times(const struct sag_tables *tables, enum sag_device device, double multiple);
+
+/* What stands in for protection facts that are not given, by the name of the row. */
+struct sag_answer sag_ask_protection_default(const struct sag_tables *tables, const char *quantity);
+
 #endif

@@ -80,7 +80,7 @@ const struct sag_writer *sag_writer_at(size_t index);
 
 /* sag_fault_view: values of the supply view, other columns of it in text */
 extern const struct sag_view sag_check_view, sag_supply_view, sag_fault_view, sag_start_view, sag_trace_view,
-    sag_finding_view, sag_tables_view, sag_explain_view, sag_advice_view;
+    sag_finding_view, sag_tables_view, sag_explain_view, sag_advice_view, sag_protect_view;
 
 /* Buffers that a row's text cells point into. */
 struct sag_row_text {
@@ -101,6 +101,30 @@ void sag_supply_row(const struct sag_board_table *table, size_t board, enum sag_
 /* Values of sag_start_view, of a motor in a case it was started in. */
 void sag_start_row(const struct sag_plant *plant, const struct sag_start_result *result, enum sag_case which,
                    struct sag_row_text *text, struct sag_value *values);
+/* What the schedule of `protect` is made of. */
+struct sag_protect_table {
+    const struct sag_motor_list *list;
+    const struct sag_supply *supply; /* NULL: volts are typed */
+    const struct sag_plant_size *size;
+    const struct sag_board_report *reports;        /* one a node; NULL: volts are typed */
+    const struct sag_circuit_result *feeders;      /* one a row of size->feeders */
+    const struct sag_circuit_result *transformers; /* the same; NULL: volts are typed */
+    uint64_t clauses;                              /* all that stand in the schedule: their order gives the letters */
+};
+struct sag_protect_text {
+    char wire[40], old_wire[40], ground[16], clauses[600], feet[SAG_CLAUSE_COUNT + 1];
+};
+/* Values of sag_protect_view: of a motor, a feeder, a winding. */
+void sag_branch_row(const struct sag_protect_table *table, const struct sag_branch_result *result,
+                    struct sag_protect_text *text, struct sag_value *values);
+void sag_feeder_row(const struct sag_protect_table *table, size_t index, struct sag_protect_text *text,
+                    struct sag_value *values);
+void sag_transformer_row(const struct sag_protect_table *table, size_t index, enum sag_winding winding,
+                         struct sag_protect_text *text, struct sag_value *values);
+/* The clauses of a schedule, each with its letter. */
+void sag_print_feet(FILE *stream, uint64_t clauses);
+/* "1/0 cu", "2 x 250 al"; "" without a size. Returns `out`. */
+const char *sag_wire_words(const struct sag_wire *wire, char *out, size_t room);
 /* Values of sag_advice_view. */
 void sag_advice_row(const struct sag_plant *plant, const struct sag_advice *advice, struct sag_value *values);
 /* Tap positions for people; nothing when all motors are in band already. */

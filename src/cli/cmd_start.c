@@ -2,16 +2,14 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
-#include <unistd.h>
 
 #include "base/number.h"
+#include "cli/progress.h"
 #include "cli/session.h"
 #include "write/escape.h"
 
 enum {
-    BATCH = 32, /* starts between two looks at the clock */
-    BAR = 40
+    BATCH = 32 /* starts between two looks at the clock */
 };
 
 struct starting {
@@ -22,29 +20,10 @@ struct starting {
     struct sag_sheet sheet;
 };
 
-static double seconds(void)
-{
-    struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return (double)now.tv_sec + 1e-9 * (double)now.tv_nsec;
-}
-
-/* A bar on a terminal, for what takes longer than a second. */
-static void show_progress(const struct session *s, double since, size_t done, size_t all)
-{
-    if (s->options->quiet || !isatty(fileno(stderr)) || seconds() - since < 1)
-        return;
-    int filled = (int)(BAR * done / all);
-    fprintf(stderr, "\rstarts [%.*s%*s] %zu of %zu", filled, "########################################", BAR - filled,
-            "", done, all);
-    if (done == all)
-        fprintf(stderr, "\r%*s\r", BAR + 40, "");
-}
-
 /* A sequence and an outage are one run; motors by themselves go in batches, so that the bar moves. */
 static enum sag_status run_all(struct session *s, struct starting *st)
 {
-    double since = seconds();
+    double since = seconds_now();
     enum sag_status status = SAG_OK;
     if (st->plan.order != SAG_START_ALONE)
         return sag_judge_starts(&st->plan, st->results);
@@ -180,7 +159,7 @@ static enum sag_status find_advice(struct session *s, struct starting *st, size_
 {
     enum sag_status status = SAG_OK;
     const struct sag_supply *supply = s->has_supply ? &s->supply : NULL;
-    double since = seconds();
+    double since = seconds_now();
     size_t done = 0, all = 0;
     for (size_t i = 0; i < st->plan.count; i++)
         all += fails(&st->results[i]);

@@ -70,6 +70,30 @@ static bool take_render(struct options *o, const char *value)
     return complain("render", value, "is not png, svg or pdf");
 }
 
+static bool take_device(struct options *o, const char *value)
+{
+    const char *word;
+    for (unsigned kind = SAG_DEVICE_BLANK + 1; (word = sag_choice_word(SAG_DEVICE, kind)); kind++)
+        if (strcmp(value, word) == 0) {
+            o->device = (enum sag_device)kind;
+            return true;
+        }
+    return complain("device", value,
+                    "is not dual_element_fuse, nontime_fuse, inverse_time_breaker or instantaneous_breaker");
+}
+
+static bool take_insulation(struct options *o, const char *value)
+{
+    o->insulation_c = strcmp(value, "60") == 0 ? 60 : strcmp(value, "75") == 0 ? 75 : strcmp(value, "90") == 0 ? 90 : 0;
+    return o->insulation_c ? true : complain("insulation", value, "is not 60, 75 or 90");
+}
+
+static bool take_terminals(struct options *o, const char *value)
+{
+    o->terminal_c = strcmp(value, "60") == 0 ? 60 : strcmp(value, "75") == 0 ? 75 : 0;
+    return o->terminal_c ? true : complain("terminals", value, "is not 60 or 75");
+}
+
 #define TAKE_TEXT(field)                                                                                               \
     static bool take_##field(struct options *o, const char *value)                                                     \
     {                                                                                                                  \
@@ -88,6 +112,8 @@ TAKE_TEXT(plate)
 TAKE_TEXT(output)
 TAKE_TEXT(feeder)
 TAKE_TEXT(motor)
+TAKE_TEXT(device_curve)
+TAKE_TEXT(relay_curve)
 TAKE_FLAG(si, us, false)
 TAKE_FLAG(us, us, true)
 TAKE_FLAG(strict, strict, true)
@@ -120,6 +146,11 @@ static const struct option_row {
     {0, "together", NULL, take_together, "start: all at once, after an outage"},
     {0, "trace", NULL, take_trace, "start: the time series of one case (nominal unless --case says otherwise)"},
     {0, "advice", NULL, take_advice, "start: changes that were tried and make failing starts pass, as a table"},
+    {0, "device", "KIND", take_device, "protect: kind sized where none is installed (default inverse_time_breaker)"},
+    {0, "terminals", "60|75", take_terminals, "protect: degC that terminals are listed for; default by 110.14(C)(1)"},
+    {0, "insulation", "60|75|90", take_insulation, "protect: degC of the wires' insulation (default 75)"},
+    {0, "device-curve", "FILE", take_device_curve, "protect: the maker's curve of the device (CSV time_s,multiple)"},
+    {0, "relay-curve", "FILE", take_relay_curve, "protect: the maker's curve of the overload relay, from cold"},
     {0, "findings", NULL, take_findings, "the findings as a table instead of what the command prints"},
     {0, "render", "png|svg|pdf", take_render, "draw the pictures as well (plot; needs gnuplot)"},
     {0, "force", NULL, take_force, "overwrite files that exist"},
@@ -137,16 +168,19 @@ enum {
 };
 
 static const struct command commands[] = {
-    {"check", "MOTORS.csv", "what each motor draws, whether its volts lie in the band, what they do to it", 1, false,
-     false, cmd_check},
-    {"supply", "MOTORS.csv", "volts, power and fault current at each board (needs --supply)", 1, true, false,
+    {"check", "MOTORS.csv", "what each motor draws, whether its volts lie in the band, what they do to it", 1, "motor",
+     false, false, cmd_check},
+    {"supply", "MOTORS.csv", "volts, power and fault current at each board (needs --supply)", 1, "board", true, false,
      cmd_supply},
-    {"start", "MOTORS.csv", "whether each motor starts, and what its start does to the rest", 1, false, true,
+    {"start", "MOTORS.csv", "whether each motor starts, and what its start does to the rest", 1, "motor", false, true,
      cmd_start},
-    {"plot", "MOTORS.csv", "gnuplot scripts for each feeder (and pictures with --render)", 1, false, true, cmd_plot},
-    {"explain", "TAG MOTORS.csv", "the calculation sheet of one motor or feeder", 2, false, true, cmd_explain},
-    {"tables", "[NAME]", "the built-in reference tables with edition and source", 1, false, false, cmd_tables},
-    {"template", "motors|supply", "a starter CSV", 1, false, false, cmd_template},
+    {"protect", "MOTORS.csv", "conductors, overloads, devices, transformers; whether they let each motor start", 1,
+     "circuit", false, true, cmd_protect},
+    {"plot", "MOTORS.csv", "gnuplot scripts for each feeder (and pictures with --render)", 1, "motor", false, true,
+     cmd_plot},
+    {"explain", "TAG MOTORS.csv", "the calculation sheet of one motor or feeder", 2, "motor", false, true, cmd_explain},
+    {"tables", "[NAME]", "the built-in reference tables with edition and source", 1, "", false, false, cmd_tables},
+    {"template", "motors|supply", "a starter CSV", 1, "", false, false, cmd_template},
 };
 
 const struct command *command_at(size_t index)

@@ -14,7 +14,10 @@ struct options {
     bool cases[SAG_CASE_COUNT];
     bool us, strict, quiet, force, findings, help, version;
     bool sequence, together, trace, advice; /* of start */
-    const char *words[3];                   /* what is left: TAG, MOTORS.csv */
+    enum sag_device device;                 /* of protect: kind where none is installed; blank: not said */
+    int insulation_c, terminal_c;           /* 0: not said */
+    const char *device_curve, *relay_curve;
+    const char *words[3]; /* what is left: TAG, MOTORS.csv */
     int word_count;
 };
 
@@ -29,8 +32,9 @@ enum exit_status {
 struct command {
     const char *name, *words, *answers; /* words: what stands after the options */
     int most_words;
-    bool of_boards; /* --feeder names any board of the supply, and every motor counts */
-    bool starts;    /* it runs starts, so that what they assume counts for --strict */
+    const char *counted; /* what the closing line counts: "motor" */
+    bool of_boards;      /* --feeder names any board of the supply, and every motor counts */
+    bool starts;         /* it runs starts, so that what they assume counts for --strict */
     enum exit_status (*run)(const struct options *options);
 };
 const struct command *command_at(size_t index);
@@ -44,6 +48,7 @@ void print_completions(FILE *stream);
 enum exit_status cmd_check(const struct options *options);
 enum exit_status cmd_start(const struct options *options);
 enum exit_status cmd_supply(const struct options *options);
+enum exit_status cmd_protect(const struct options *options);
 enum exit_status cmd_plot(const struct options *options);
 enum exit_status cmd_explain(const struct options *options);
 enum exit_status cmd_tables(const struct options *options);

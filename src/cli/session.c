@@ -46,7 +46,7 @@ void print_diags(struct sag_diags *diags, bool quiet)
         fprintf(stderr, "sagband: %zu more errors are not shown\n", diags->errors - shown);
 }
 
-static enum sag_status open_file(struct session *s, const char *path, struct sag_input *input)
+enum sag_status session_open_file(struct session *s, const char *path, struct sag_input *input)
 {
     *input = (struct sag_input){.name = path};
     if (strcmp(path, "-") == 0) {
@@ -66,7 +66,7 @@ static enum sag_status open_file(struct session *s, const char *path, struct sag
     return sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){path, 0, 0}, "cannot be opened: %s", strerror(errno));
 }
 
-static void close_file(struct sag_input *input)
+void session_close_file(struct sag_input *input)
 {
     if (input->file && input->file != stdin)
         fclose(input->file);
@@ -77,10 +77,10 @@ static enum sag_status read_supply(struct session *s)
     struct sag_input input;
     if (!s->options->supply)
         return SAG_OK;
-    enum sag_status status = open_file(s, s->options->supply, &input);
+    enum sag_status status = session_open_file(s, s->options->supply, &input);
     if (status == SAG_OK)
         status = sag_read_supply(&input, s->tables, &s->supply, &s->diags);
-    close_file(&input);
+    session_close_file(&input);
     s->has_supply = true;
     return status;
 }
@@ -90,10 +90,10 @@ static enum sag_status read_motors(struct session *s, const char *motors, const 
     struct sag_input input;
     if (s->options->plate)
         return sag_read_plate(s->options->plate, s->tables, supply, &s->list, &s->diags);
-    enum sag_status status = open_file(s, motors, &input);
+    enum sag_status status = session_open_file(s, motors, &input);
     if (status == SAG_OK)
         status = sag_read_motors(&input, s->tables, supply, &s->list, &s->diags);
-    close_file(&input);
+    session_close_file(&input);
     return status;
 }
 
@@ -370,7 +370,7 @@ void session_count(struct session *s, const struct sag_result *result)
 static void print_closing_line(const struct session *s)
 {
     size_t all = 0;
-    const char *what = s->options->command->of_boards ? "board" : "motor";
+    const char *what = s->options->command->counted;
     for (int i = 0; i < SAG_VERDICT_COUNT; i++)
         all += s->counts[i];
     if (all)

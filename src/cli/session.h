@@ -27,6 +27,10 @@ struct session {
 /* Read, and find the boards. On failure the diagnostics say why; session_close() prints them in either case. */
 enum sag_status session_open(struct session *session, const struct options *options, const char *motors);
 
+/* Open a file that an option names; "-" is standard input. session_close_file() closes it, also after a failure. */
+enum sag_status session_open_file(struct session *session, const char *path, struct sag_input *input);
+void session_close_file(struct sag_input *input);
+
 /* The plant as a network, if it is not there yet. */
 enum sag_status session_build_grid(struct session *session);
 /* The same at each corner of what is assumed; the caller frees them, also after a failure. */

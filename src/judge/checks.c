@@ -70,39 +70,98 @@ static const struct sag_check board_checks[] = {
      false},
 };
 
-enum {
-    RUNNING_CHECKS = sizeof checks / sizeof *checks,
-    START_CHECKS = sizeof start_checks / sizeof *start_checks,
-    BOARD_CHECKS = sizeof board_checks / sizeof *board_checks
+/* Of a motor's branch circuit; those of let-start last, in the order of their parts. ORDER PASSAGE */
+static const struct sag_check branch_checks[] = {
+    {"wire_amps", "A", "what the installed wire may carry against 125 % of code amps", measure_wire_amps, false},
+    {"device_most", "A", "installed device against the largest that the code allows", measure_device_most, false},
+    {"device_carry", "A", "installed device against what it must carry", measure_device_carry, false},
+    {"overload_most", "A", "overload setting against the largest that the code allows", measure_overload_most, false},
+    {"overload_carry", "A", "overload setting against the amps it runs with", measure_overload_carry, false},
+    {"overload_fire", "A", "an overload device, which a fire pump must not have", measure_overload_fire, false},
+    {"relay_guards", "s", "relay with a locked rotor, hot, against the time that the motor stands it",
+     measure_relay_guards, false},
+    {"relay_passes", "% of the way to tripping", "how far its start goes towards tripping its overload relay",
+     measure_relay_passes, false},
+    {"device_passes", "% of the way to opening", "how far its start goes towards opening its device",
+     measure_device_passes, false},
+    {"peak_passes", "% of the setting", "first half cycle with its offset against the instantaneous trip",
+     measure_peak_passes, false},
 };
 
-/* A check is about the plate or about the cases, so none speaks more often than there are cases. */
-_Static_assert(RUNNING_CHECKS *SAG_CASE_COUNT <= SAG_MOST_FINDINGS, "room for every finding");
-_Static_assert(START_CHECKS *SAG_CASE_COUNT <= SAG_MOST_START_FINDINGS, "room for every finding");
-_Static_assert(BOARD_CHECKS *SAG_CASE_COUNT <= SAG_MOST_BOARD_FINDINGS, "room for every finding");
+/* Of a feeder or the service. */
+static const struct sag_check feeder_checks[] = {
+    {"feeder_wire", "A", "what the installed wires may carry against the amps that the code counts",
+     measure_feeder_wire, false},
+    {"feeder_device_most", "A", "installed device against the largest that the code allows", measure_feeder_device_most,
+     false},
+    {"feeder_device_carry", "A", "installed device against what it must carry", measure_feeder_device_carry, false},
+};
 
-size_t running_check_count(void)
+/* Of a transformer inside the path. */
+static const struct sag_check transformer_checks[] = {
+    {"primary_device", "A", "installed primary device against the largest that the code allows", measure_primary_device,
+     false},
+    {"primary_locked", "A", "installed primary device against locked-rotor amps of the pump room behind it",
+     measure_primary_locked, false},
+    {"secondary_device", "A", "installed devices behind it against the largest that the code allows",
+     measure_secondary_device, false},
+    {"fire_transformer", "kVA", "transformer of a pump room against 125 % of its load", measure_fire_transformer,
+     false},
+};
+
+#define LIST(items)                                                                                                    \
+    {                                                                                                                  \
+        items, sizeof items / sizeof *(items)                                                                          \
+    }
+static const struct {
+    const struct sag_check *items;
+    size_t count;
+} lists[] = {LIST(checks),        LIST(start_checks),  LIST(board_checks),
+             LIST(branch_checks), LIST(feeder_checks), LIST(transformer_checks)};
+#undef LIST
+_Static_assert(sizeof lists / sizeof *lists == CHECK_LISTS, "ORDER CHECK_LIST");
+
+#define COUNT(items) (sizeof items / sizeof *(items))
+/* A check is about the plate or about the cases, so none speaks more often than there are cases. */
+_Static_assert(COUNT(checks) * SAG_CASE_COUNT <= SAG_MOST_FINDINGS, "room for every finding");
+_Static_assert(COUNT(start_checks) * SAG_CASE_COUNT <= SAG_MOST_START_FINDINGS, "room for every finding");
+_Static_assert(COUNT(board_checks) * SAG_CASE_COUNT <= SAG_MOST_BOARD_FINDINGS, "room for every finding");
+/* With the plate's amps, and the two of a fire pump in every case. */
+_Static_assert(COUNT(branch_checks) + 1 + 2 * SAG_CASE_COUNT <= SAG_MOST_BRANCH_FINDINGS, "room for every finding");
+/* With the fault against the board's rating. */
+_Static_assert(COUNT(feeder_checks) + 1 <= SAG_MOST_CIRCUIT_FINDINGS, "room for every finding");
+_Static_assert(COUNT(transformer_checks) <= SAG_MOST_CIRCUIT_FINDINGS, "room for every finding");
+#undef COUNT
+
+size_t checks_begin(enum check_list list)
 {
-    return RUNNING_CHECKS;
+    size_t at = 0;
+    for (int i = 0; i < (int)list; i++)
+        at += lists[i].count;
+    return at;
 }
 
-size_t start_checks_end(void)
+size_t check_place(bool (*measure)(const struct sag_subject *subject, struct sag_measure *out))
 {
-    return RUNNING_CHECKS + START_CHECKS;
+    size_t at = 0;
+    while (sag_check_at(at) && sag_check_at(at)->measure != measure)
+        at++;
+    return at;
 }
 
 size_t sag_check_count(void)
 {
-    return start_checks_end() + BOARD_CHECKS;
+    return checks_begin(CHECK_LISTS);
 }
 
 const struct sag_check *sag_check_at(size_t index)
 {
-    if (index < RUNNING_CHECKS)
-        return &checks[index];
-    if (index < start_checks_end())
-        return &start_checks[index - RUNNING_CHECKS];
-    return index < sag_check_count() ? &board_checks[index - start_checks_end()] : NULL;
+    for (int i = 0; i < CHECK_LISTS; i++) {
+        if (index < lists[i].count)
+            return &lists[i].items[index];
+        index -= lists[i].count;
+    }
+    return NULL;
 }
 
 const char *sag_verdict_word(enum sag_verdict verdict)

@@ -24,8 +24,10 @@ static void complete_one(void *context, size_t i)
 
 static struct worst check_motor(const struct sag_subject *subject, struct sag_result *r)
 {
-    const struct check_job job = {
-        .subject = subject, .to = running_check_count(), .about = {.motor = r->index}, .decisive = decisive_column};
+    const struct check_job job = {.subject = subject,
+                                  .to = checks_begin(CHECKS_START),
+                                  .about = {.motor = r->index},
+                                  .decisive = decisive_column};
     const struct finding_list out = {r->findings, &r->finding_count, SAG_MOST_FINDINGS};
     return run_checks(&job, &out);
 }

@@ -86,8 +86,8 @@ static const char *fault_level(const struct sag_subject *s, const struct sag_che
 static enum sag_verdict check_board(const struct sag_subject *s, size_t node, struct sag_board_result *r)
 {
     const struct check_job job = {.subject = s,
-                                  .from = start_checks_end(),
-                                  .to = sag_check_count(),
+                                  .from = checks_begin(CHECKS_BOARD),
+                                  .to = checks_begin(CHECKS_BRANCH),
                                   .about = {.motor = node, .board = s->node->id},
                                   .decisive = fault_level};
     const struct finding_list out = {r->findings, &r->finding_count, SAG_MOST_BOARD_FINDINGS};

@@ -23,6 +23,13 @@ struct sag_subject {
     struct start_reruns *start_reruns;
     const struct sag_grid_node *node; /* NULL unless a board is judged */
     const struct sag_board_report *report;
+    /* of protection; NULL unless that is judged */
+    const struct sag_motor_size *size;
+    const struct sag_branch_result *branch;
+    const struct sag_relay *relay;
+    const struct sag_feeder_size *feeder;
+    const struct sag_node *node_row; /* the supply's row of the feeder; NULL: volts are typed */
+    const struct sag_transformer_size *transformer;
 };
 
 static inline enum sag_verdict worse(enum sag_verdict a, enum sag_verdict b)
@@ -49,9 +56,20 @@ struct worst {
 };
 struct worst run_checks(const struct check_job *job, const struct finding_list *out);
 
-/* Where the lists end, one behind the other: checks of a plate or a case, of a start, of a board. */
-size_t running_check_count(void);
-size_t start_checks_end(void);
+/* The lists of checks, one behind the other. ORDER CHECK_LIST */
+enum check_list {
+    CHECKS_RUNNING, /* of a plate or a case */
+    CHECKS_START,
+    CHECKS_BOARD,
+    CHECKS_BRANCH,
+    CHECKS_FEEDER,
+    CHECKS_TRANSFORMER,
+    CHECK_LISTS
+};
+/* The place where a list begins, which is where the one before it ends. */
+size_t checks_begin(enum check_list list);
+/* The place of the check with that measure. */
+size_t check_place(bool (*measure)(const struct sag_subject *subject, struct sag_measure *out));
 
 enum side {
     AT_MOST,
@@ -106,6 +124,24 @@ bool measure_capacity(const struct sag_subject *s, struct sag_measure *m);
 bool measure_capacity_fire(const struct sag_subject *s, struct sag_measure *m);
 bool measure_fault_rating(const struct sag_subject *s, struct sag_measure *m);
 bool measure_measured_gap(const struct sag_subject *s, struct sag_measure *m);
+
+bool measure_wire_amps(const struct sag_subject *s, struct sag_measure *m);
+bool measure_device_most(const struct sag_subject *s, struct sag_measure *m);
+bool measure_device_carry(const struct sag_subject *s, struct sag_measure *m);
+bool measure_overload_most(const struct sag_subject *s, struct sag_measure *m);
+bool measure_overload_carry(const struct sag_subject *s, struct sag_measure *m);
+bool measure_overload_fire(const struct sag_subject *s, struct sag_measure *m);
+bool measure_relay_guards(const struct sag_subject *s, struct sag_measure *m);
+bool measure_relay_passes(const struct sag_subject *s, struct sag_measure *m);
+bool measure_device_passes(const struct sag_subject *s, struct sag_measure *m);
+bool measure_peak_passes(const struct sag_subject *s, struct sag_measure *m);
+bool measure_feeder_wire(const struct sag_subject *s, struct sag_measure *m);
+bool measure_feeder_device_most(const struct sag_subject *s, struct sag_measure *m);
+bool measure_feeder_device_carry(const struct sag_subject *s, struct sag_measure *m);
+bool measure_primary_device(const struct sag_subject *s, struct sag_measure *m);
+bool measure_primary_locked(const struct sag_subject *s, struct sag_measure *m);
+bool measure_secondary_device(const struct sag_subject *s, struct sag_measure *m);
+bool measure_fire_transformer(const struct sag_subject *s, struct sag_measure *m);
 
 /* Fill a motor's terminals in a case: volts between its terminals, its band there, flux, derating. */
 void find_terminals(const struct sag_plant *plant, const struct sag_motor *motor, enum sag_case which,

@@ -125,8 +125,8 @@ static enum sag_verdict check_start(const struct judging *j, struct sag_start_re
                                         .grid = &j->plan->grids[SAG_CORNER_LIKELY],
                                         .start_reruns = reruns};
     const struct check_job job = {.subject = &subject,
-                                  .from = running_check_count(),
-                                  .to = start_checks_end(),
+                                  .from = checks_begin(CHECKS_START),
+                                  .to = checks_begin(CHECKS_BOARD),
                                   .about = {.motor = r->index},
                                   .decisive = decisive_start_column};
     const struct finding_list out = {r->findings, &r->finding_count, SAG_MOST_START_FINDINGS};
@@ -164,6 +164,7 @@ static void complete_and_judge(void *context, size_t i)
     struct sag_connection connection = connection_of(board_of(plant, plate));
     sag_complete_motor(plant->tables, plate, &connection, &r->motor);
     r->starter = sag_starter_of(plant->tables, plate);
+    r->nominal_volts = board_of(plant, plate)->volts_nominal;
     judge_cases(j, r, &reruns);
     start_reruns_free(&reruns);
 }

@@ -76,6 +76,8 @@ static const struct column columns[] = {
     {"branch_conductor", COLUMN_TEXT, TEXT_CONDUCTOR, 1, 0, 0, "", BRANCH, "12 .. 4/0, 250 .. 1000, 95mm2", "4"},
     {"branch_material", COLUMN_CHOICE, SAG_MATERIAL, 1, 0, 0, "", BRANCH, "cu or al", "cu"},
     {"branch_raceway", COLUMN_CHOICE, SAG_RACEWAY, 1, 0, 0, "", BRANCH, "steel pvc aluminum", "steel"},
+    {"branch_ambient_c", COLUMN_NUMBER, SAG_BRANCH_AMBIENT, 1, -60, 90, "degC", BRANCH, "around it; default 30", ""},
+    {"branch_conductors", COLUMN_WHOLE, SAG_BRANCH_CONDUCTORS, 1, 1, 500, "", BRANCH, "in its raceway; default 3", ""},
     {"device", COLUMN_CHOICE, SAG_DEVICE, 1, 0, 0, "", BRANCH, "fuse or breaker installed", "inverse_time_breaker"},
     {"device_amps", COLUMN_NUMBER, SAG_DEVICE_AMPS, 1, 0.5, 10000, "A", BRANCH, "its rating", "125"},
     {"overload_amps", COLUMN_NUMBER, SAG_OVERLOAD_AMPS, 1, 0.05, 10000, "A", BRANCH, "relay setting", ""},

@@ -5,35 +5,53 @@
 #include "sagband/facts.h"
 #include "tables/parts.h"
 
-/* The code prints one column for a range of system volts: NFPA 70, tables 430.248 and 430.250, head notes. */
-static int amps_column(double volts, int phases)
-{
-    static const struct {
-        double low, high;
-        int three_phase, single_phase;
-    } columns[] = {{105, 125, 1, 1}, {195, 203, 2, 2}, {204, 212, 3, 3},  {218, 245, 4, 4},
-                   {436, 484, 5, 0}, {545, 605, 6, 0}, {2200, 2400, 7, 0}};
-    for (size_t i = 0; i < sizeof columns / sizeof *columns; i++)
-        if (volts >= columns[i].low && volts <= columns[i].high)
-            return phases == 3 ? columns[i].three_phase : columns[i].single_phase;
-    return 0;
-}
+/* The code prints one column for a range of system volts: NFPA 70, head notes of tables 430.248, 430.250, 430.251. */
+struct volts_column {
+    double low, high;
+    int three_phase, single_phase; /* place of the table's column; 0: it has none */
+};
 
-struct sag_answer sag_ask_code_amps(const struct sag_tables *tables, int phases, double volts, double hp)
+struct sized_motor {
+    int phases;
+    double volts, hp;
+};
+
+/* The row of that hp or the next larger, in the column whose range holds `volts`. */
+static struct sag_answer ask_by_hp(const struct used_table *used, const struct volts_column columns[], size_t count,
+                                   const struct sized_motor *motor)
 {
     enum {
         HP
     };
     const double same_size = 1e-3; /* "1/3 hp" against 0.3333 */
-    int column = amps_column(volts, phases);
-    const struct used_table *used = sag_used_table(tables, phases == 3 ? USE_THREE_PHASE_AMPS : USE_SINGLE_PHASE_AMPS);
-    struct bracket b = sag_bracket(used, HP, hp * (1 - same_size), NULL, 0);
-    bool past_end = b.found && sag_table_number(used, b.above, HP) < hp * (1 - same_size);
+    int column = 0;
+    for (size_t i = 0; i < count; i++)
+        if (motor->volts >= columns[i].low && motor->volts <= columns[i].high)
+            column = motor->phases == 3 ? columns[i].three_phase : columns[i].single_phase;
+    struct bracket b = sag_bracket(used, HP, motor->hp * (1 - same_size), NULL, 0);
+    bool past_end = b.found && sag_table_number(used, b.above, HP) < motor->hp * (1 - same_size);
     if (column == 0 || past_end)
         return sag_no_answer();
     struct sag_answer answer = sag_answer_row(used, b.above, column, 1);
-    answer.beyond = sag_table_number(used, b.above, HP) > hp * (1 + same_size);
+    answer.beyond = sag_table_number(used, b.above, HP) > motor->hp * (1 + same_size);
     return answer;
+}
+
+struct sag_answer sag_ask_code_amps(const struct sag_tables *tables, int phases, double volts, double hp)
+{
+    static const struct volts_column columns[] = {{105, 125, 1, 1},  {195, 203, 2, 2}, {204, 212, 3, 3},
+                                                  {218, 245, 4, 4},  {436, 484, 5, 0}, {545, 605, 6, 0},
+                                                  {2200, 2400, 7, 0}};
+    return ask_by_hp(sag_used_table(tables, phases == 3 ? USE_THREE_PHASE_AMPS : USE_SINGLE_PHASE_AMPS), columns,
+                     sizeof columns / sizeof *columns, &(struct sized_motor){phases, volts, hp});
+}
+
+struct sag_answer sag_ask_code_locked_amps(const struct sag_tables *tables, int phases, double volts, double hp)
+{
+    static const struct volts_column columns[] = {{105, 125, 1, 1}, {195, 203, 2, 2}, {204, 212, 3, 2},
+                                                  {218, 245, 4, 3}, {436, 484, 5, 0}, {545, 605, 6, 0}};
+    return ask_by_hp(sag_used_table(tables, phases == 3 ? USE_THREE_PHASE_LOCKED : USE_SINGLE_PHASE_LOCKED), columns,
+                     sizeof columns / sizeof *columns, &(struct sized_motor){phases, volts, hp});
 }
 
 struct sag_answer sag_ask_design_locked_amps(const struct sag_tables *tables, double hp, double volts)

@@ -4,8 +4,10 @@
 
 #include "sagband/tables.h"
 
+#define CMIL_PER_MM2 1973.525241 /* circular mils in a square millimetre: (1000 / 25.4)^2 x 4 / pi */
+
 enum {
-    USE_COLUMNS = 10
+    USE_COLUMNS = 11
 };
 
 /* X(USE, table, the columns a question reads, in the order of its enum). A missing one is found when tables open. */
@@ -55,7 +57,28 @@ enum {
     X(STARTER_DEFAULTS, "starter_defaults", "quantity", "value", "low", "high")                                        \
     X(LOAD_INERTIA, "nema_load_wk2_limits", "rated_hp", "synchronous_speed_rpm", "load_inertia_max_kgm2")              \
     X(FLICKER, "flicker_borderlines", "dips_per_hour", "visibility_percent", "irritation_percent")                     \
-    X(START_LIMITS, "starting_voltage_criteria", "criterion", "limit_pu")
+    X(START_LIMITS, "starting_voltage_criteria", "criterion", "limit_pu")                                              \
+    /* ORDER AMPACITY_USE */                                                                                           \
+    X(AMPACITY, "t310_16_ampacity", "size", "cu_60c_a", "cu_75c_a", "cu_90c_a", "al_60c_a", "al_75c_a", "al_90c_a")    \
+    X(AMBIENT, "t310_15b1_ambient_30c", "ambient_max_c", "factor_60c", "factor_75c", "factor_90c")                     \
+    X(CONDUCTOR_COUNT, "t310_15c1_conductor_count", "count_min", "percent")                                            \
+    X(TERMINATIONS, "t110_14c_termination", "circuit", "condition", "column_c")                                        \
+    X(GROUND_CONDUCTORS, "t250_122_egc", "device_rating_max_a", "cu_size", "al_size")                                  \
+    X(RATINGS, "t240_6a_standard_ratings", "rating_a", "fuse_only")                                                    \
+    /* ORDER DEVICE_USE */                                                                                             \
+    X(DEVICE_SHARES, "t430_52c1_scgf_max_percent", "motor_type", "base_time_delay_fuse_pct",                           \
+      "base_nontime_delay_fuse_pct", "base_inverse_time_breaker_pct", "base_instantaneous_trip_pct",                   \
+      "ceil_time_delay_fuse_pct", "ceil_nontime_delay_fuse_le_600a_pct", "ceil_inverse_time_flc_le_100a_pct",          \
+      "ceil_instantaneous_trip_pct", "ceil_inverse_time_flc_gt_100a_pct", "ceil_fuse_601_to_6000a_pct")                \
+    X(TRANSFORMER_SHARES, "t450_3b_transformer_ocp", "protection", "winding", "rated_current_min_a",                   \
+      "rated_current_max_a", "max_percent", "next_size_up")                                                            \
+    X(THREE_PHASE_LOCKED, "t430_251b_three_phase_lrc", "hp", "lrc_115v_a", "lrc_200v_a", "lrc_208v_a", "lrc_230v_a",   \
+      "lrc_460v_a", "lrc_575v_a")                                                                                      \
+    X(SINGLE_PHASE_LOCKED, "t430_251a_single_phase_lrc", "hp", "lrc_115v_a", "lrc_208v_a", "lrc_230v_a")               \
+    X(TRIP_CLASSES, "overload_trip_classes", "trip_class", "trip_time_min_s", "trip_time_max_s", "at_multiple")        \
+    X(DEVICE_TIMES, "device_time_limits", "device", "rating_up_to_a", "multiple", "holds_s", "opens_s")                \
+    X(TYPICAL_CURVES, "device_curves_typical", "device", "multiple", "fastest_s", "slowest_s")                         \
+    X(PROTECT_DEFAULTS, "protection_defaults", "quantity", "value", "low", "high")
 
 enum table_use {
 #define USE(name, ...) USE_##name,

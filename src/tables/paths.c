@@ -8,7 +8,6 @@
 #include "tables/parts.h"
 
 #define FEET_PER_KFT 1000.0
-#define CMIL_PER_MM2 1973.525241 /* circular mils in a square millimetre: (1000 / 25.4)^2 x 4 / pi */
 
 enum { /* ORDER CABLE_USE */
     SIZE,

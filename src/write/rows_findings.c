@@ -6,6 +6,7 @@
 #include "base/number.h"
 #include "write/escape.h"
 #include "write/formats.h"
+#include "write/wrap.h"
 
 enum {
     AT_SUBJECT,
@@ -85,45 +86,6 @@ static bool same_entry(const struct sag_finding *a, const struct sag_finding *b)
            a->watch == b->watch && strcmp(a->source, b->source) == 0 && strcmp(a->missing, b->missing) == 0;
 }
 
-enum {
-    LINE = 100,
-    INDENT = 9
-};
-
-/* Words on lines no longer than LINE, continued under the first. */
-struct lines {
-    FILE *stream;
-    int at;
-};
-
-static void put_word(struct lines *l, const char *word)
-{
-    int width = text_width(word);
-    if (l->at > INDENT && l->at + 1 + width > LINE) {
-        fprintf(l->stream, "\n%*s", INDENT, "");
-        l->at = INDENT;
-    } else if (l->at > INDENT) {
-        fputc(' ', l->stream);
-        l->at++;
-    }
-    put_plain(l->stream, word);
-    l->at += width;
-}
-
-static void put_words(struct lines *l, const char *text)
-{
-    char word[120];
-    while (*text) {
-        size_t n = strcspn(text, " ");
-        size_t taken = n < sizeof word ? n : sizeof word - 1;
-        memcpy(word, text, taken);
-        word[taken] = '\0';
-        if (taken)
-            put_word(l, word);
-        text += n + (text[n] == ' ');
-    }
-}
-
 /* What the motors of a group span: their values, and their bounds. */
 struct span {
     double least, most, low, high;
@@ -142,7 +104,7 @@ static struct span span_of(const struct sag_finding *group, size_t count)
     return all;
 }
 
-static void put_values(struct lines *l, const struct sag_finding *group, size_t count)
+static void put_values(struct wrap *l, const struct sag_finding *group, size_t count)
 {
     const struct span all = span_of(group, count);
     char a[SAG_NUMBER_ROOM], b[SAG_NUMBER_ROOM], text[200];
@@ -171,9 +133,10 @@ static void put_entry(FILE *stream, bool colour, const struct sag_motor_list *li
                       size_t count)
 {
     enum {
-        MOST_TAGS = 40
+        MOST_TAGS = 40,
+        INDENT = 9
     };
-    struct lines l = {stream, INDENT};
+    struct wrap l = {stream, INDENT, INDENT};
     char text[120];
     const char *word = sag_verdict_word((enum sag_verdict)group->verdict);
     fprintf(stream, "%s%-*s%s", colour ? verdict_colour(word) : "", INDENT, word, colour ? "\033[0m" : "");
@@ -195,6 +158,12 @@ static void put_entry(FILE *stream, bool colour, const struct sag_motor_list *li
         put_words(&l, "- settle saturation next: no-load amps at rated and at 110 % volts");
     else if (*group->missing && group->board) {
         snprintf(text, sizeof text, "- ask for %s of the supply next", group->missing);
+        put_words(&l, text);
+    } else if (strncmp(group->missing, "--", 2) == 0) {
+        snprintf(text, sizeof text, "- the maker's curve tells: %s", group->missing);
+        put_words(&l, text);
+    } else if (strchr(group->missing, ' ')) {
+        snprintf(text, sizeof text, "- look at %s next", group->missing);
         put_words(&l, text);
     } else if (*group->missing) {
         snprintf(text, sizeof text, "- read %s from the plate next", group->missing);

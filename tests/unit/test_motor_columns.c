@@ -68,6 +68,8 @@ static const struct column_row twins[] = {
     {"load_inertia_kgm2", "0.4", NUMBER, SAG_LOAD_INERTIA, 0.4},
     {"rotor_inertia_kgm2", "0.5", NUMBER, SAG_ROTOR_INERTIA, 0.5},
     {"branch_length_m", "20", NUMBER, SAG_BRANCH_LENGTH, 20},
+    {"branch_ambient_c", "46", NUMBER, SAG_BRANCH_AMBIENT, 46},
+    {"branch_conductors", "6", NUMBER, SAG_BRANCH_CONDUCTORS, 6},
 };
 
 static const struct column_row *twin_of(const struct column_row *row)

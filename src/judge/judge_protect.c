@@ -1,0 +1,194 @@
+/* Checks of circuits: what is installed against what the code asks, and whether it lets the motor start. */
+#include <math.h>
+
+#include "judge/parts.h"
+
+#define PERCENT 100.0
+#define NEC     SAG_CODE_EDITION " "
+
+static double given_of(const struct sag_subject *s, enum sag_fact fact)
+{
+    return s->motor->plate->given[fact];
+}
+
+static bool is_fire_pump(const struct sag_subject *s)
+{
+    return s->motor->plate->choice[SAG_DUTY] == SAG_DUTY_FIRE_PUMP;
+}
+
+/* Amps against a limit; false where either is not known. */
+static bool compare(struct sag_measure *m, double amps, enum side side, double limit, const char *source)
+{
+    if (isnan(amps) || isnan(limit))
+        return false;
+    *m = (struct sag_measure){
+        .value = sag_exact(amps, SAG_NAMEPLATE), .limit = limit, .watch = limit, .side = side, .source = source};
+    return true;
+}
+
+bool measure_wire_amps(const struct sag_subject *s, struct sag_measure *m)
+{
+    return s->size && compare(m, s->size->installed.amps, AT_LEAST, s->size->conductor_min.value,
+                              is_fire_pump(s) ? NEC "695.6(B), 430.22" : NEC "430.22, 310.16, 110.14(C)");
+}
+
+/* Between the table's answer and the exception's lies what needs a reason. */
+bool measure_device_most(const struct sag_subject *s, struct sag_measure *m)
+{
+    if (!s->size)
+        return false;
+    const struct sag_device_size *d = &s->size->device[s->size->kind];
+    if (!compare(m, given_of(s, SAG_DEVICE_AMPS), AT_MOST, d->most.value,
+                 s->size->kind == SAG_DEVICE_INSTANTANEOUS_BREAKER ? NEC "430.52(C)(3)"
+                                                                   : NEC
+                     "430.52(C)(1); more than the table's only where that does not let it start"))
+        return false;
+    m->watch = fmin(d->amps.value, m->limit);
+    return true;
+}
+
+bool measure_device_carry(const struct sag_subject *s, struct sag_measure *m)
+{
+    if (!s->size || s->size->kind == SAG_DEVICE_INSTANTANEOUS_BREAKER)
+        return false;
+    bool for_ever = is_fire_pump(s) && !s->size->on_set;
+    double least = for_ever ? s->size->locked_amps.value : s->size->disconnect.value;
+    return s->size->sizing == SAG_SIZED &&
+           compare(m, given_of(s, SAG_DEVICE_AMPS), AT_LEAST, least,
+                   for_ever ? NEC "695.4(B)(2)(a): locked-rotor amps for ever"
+                            : NEC "430.58, 430.110(A): 115 % of code amps (from memory)");
+}
+
+bool measure_overload_most(const struct sag_subject *s, struct sag_measure *m)
+{
+    if (!s->size || !compare(m, given_of(s, SAG_OVERLOAD_AMPS), AT_MOST, s->size->overload_most.value,
+                             NEC "430.32(C); more than (A)(1) only where that does not let it start"))
+        return false;
+    m->watch = s->size->overload.value;
+    return true;
+}
+
+bool measure_overload_carry(const struct sag_subject *s, struct sag_measure *m)
+{
+    return s->branch && !is_fire_pump(s) &&
+           compare(m, given_of(s, SAG_OVERLOAD_AMPS), AT_LEAST, s->branch->running_amps,
+                   "it must carry the load, own network solution");
+}
+
+bool measure_overload_fire(const struct sag_subject *s, struct sag_measure *m)
+{
+    return s->size && is_fire_pump(s) && compare(m, given_of(s, SAG_OVERLOAD_AMPS), AT_MOST, 0, NEC "695.6(C)");
+}
+
+/* Hot against hot: the relay has carried rated amps, as the motor's locked-rotor time supposes. */
+bool measure_relay_guards(const struct sag_subject *s, struct sag_measure *m)
+{
+    const struct sag_qty *fact = s->motor ? s->motor->fact : NULL;
+    if (!s->relay || isnan(s->relay->trip_amps) || !s->size || is_fire_pump(s))
+        return false;
+    if (s->motor->plate->choice[SAG_STARTING] == SAG_STARTING_DRIVE) /* a drive watches its motor itself */
+        return false;
+    double preload = fmin(s->size->plate_amps.value / s->relay->trip_amps, 1);
+    struct sag_qty time =
+        sag_relay_time(s->plant->tables, s->relay, fact[SAG_LOCKED_AMPS].value, isnan(preload) ? 0 : preload);
+    if (!sag_known(&time) || !sag_known(&fact[SAG_STALL_TIME]))
+        return false;
+    *m = (struct sag_measure){.value = time,
+                              .limit = fact[SAG_STALL_TIME].value,
+                              .watch = fact[SAG_STALL_TIME].value,
+                              .side = AT_MOST,
+                              .source = "IEC 60947-4-1 trip class; locked-rotor time of the motor"};
+    return true;
+}
+
+static bool measure_passage(const struct sag_subject *s, enum sag_passage_part part, const char *source,
+                            struct sag_measure *m)
+{
+    if (!s->branch || s->branch->worst[part].let == SAG_LET_NONE)
+        return false;
+    *m = (struct sag_measure){.value = sag_scaled(s->branch->worst[part].used, PERCENT),
+                              .limit = PERCENT,
+                              .watch = PERCENT,
+                              .side = AT_MOST,
+                              .source = source};
+    return true;
+}
+
+bool measure_relay_passes(const struct sag_subject *s, struct sag_measure *m)
+{
+    return measure_passage(s, SAG_PASSES_RELAY,
+                           s->branch && s->relay->curve.count ? "the maker's curve given" : "IEC 60947-4-1 trip class",
+                           m);
+}
+
+bool measure_device_passes(const struct sag_subject *s, struct sag_measure *m)
+{
+    return measure_passage(s, SAG_PASSES_DEVICE,
+                           s->branch && s->branch->own_device_curve
+                               ? "the maker's curve given"
+                               : "UL 489, UL 248 (from memory), between them usual curves, common practice",
+                           m);
+}
+
+bool measure_peak_passes(const struct sag_subject *s, struct sag_measure *m)
+{
+    return measure_passage(s, SAG_PASSES_PEAK,
+                           "offset by IEC 60909-0 4.3.1.1 (from memory); UL 489 tolerance or usual magnetic trip", m);
+}
+
+bool measure_feeder_wire(const struct sag_subject *s, struct sag_measure *m)
+{
+    return s->feeder && compare(m, s->feeder->installed.amps, AT_LEAST, s->feeder->conductor_min.value,
+                                s->feeder->fire ? NEC "695.6(B), 310.16" : NEC "430.24, 310.16, 110.14(C)");
+}
+
+static double feeder_device(const struct sag_subject *s)
+{
+    return s->node_row ? s->node_row->given[SAG_NODE_DEVICE_AMPS] : NAN;
+}
+
+bool measure_feeder_device_most(const struct sag_subject *s, struct sag_measure *m)
+{
+    return s->feeder && compare(m, feeder_device(s), AT_MOST, s->feeder->device_most.value,
+                                s->feeder->fire ? NEC "695.4(B)(2)(b), 430.62" : NEC "430.62, 430.63");
+}
+
+bool measure_feeder_device_carry(const struct sag_subject *s, struct sag_measure *m)
+{
+    bool for_ever = s->feeder && s->feeder->fire && !s->feeder->on_set;
+    return s->feeder && compare(m, feeder_device(s), AT_LEAST, s->feeder->carry_min.value,
+                                for_ever ? NEC "695.4(B)(2)(a): locked-rotor amps for ever"
+                                         : NEC "430.62, 430.63: all motors at code amps and other load");
+}
+
+bool measure_primary_device(const struct sag_subject *s, struct sag_measure *m)
+{
+    const struct sag_transformer_size *t = s->transformer;
+    if (!t || t->fire)
+        return false;
+    double most = t->has_secondary ? t->most[SAG_PRIMARY].value : t->device[SAG_PRIMARY].value;
+    return compare(m, t->installed[SAG_PRIMARY], AT_MOST, most,
+                   t->has_secondary ? NEC "450.3(B), with secondary protection" : NEC "450.3(B), primary only");
+}
+
+bool measure_primary_locked(const struct sag_subject *s, struct sag_measure *m)
+{
+    const struct sag_transformer_size *t = s->transformer;
+    return t && t->fire &&
+           compare(m, t->installed[SAG_PRIMARY], AT_LEAST, t->computed[SAG_PRIMARY].value, NEC "695.5(B)");
+}
+
+bool measure_secondary_device(const struct sag_subject *s, struct sag_measure *m)
+{
+    const struct sag_transformer_size *t = s->transformer;
+    if (t && t->fire)
+        return compare(m, t->installed[SAG_SECONDARY], AT_MOST, 0, NEC "695.5(B): none is permitted");
+    return t && compare(m, t->installed[SAG_SECONDARY], AT_MOST, t->device[SAG_SECONDARY].value, NEC "450.3(B)");
+}
+
+bool measure_fire_transformer(const struct sag_subject *s, struct sag_measure *m)
+{
+    const double kilo = 1000;
+    const struct sag_transformer_size *t = s->transformer;
+    return t && t->fire && compare(m, t->rated_va / kilo, AT_LEAST, t->fire_va / kilo, NEC "695.5(A)");
+}

@@ -1,0 +1,401 @@
+/* Feeders and the service: what hangs below each piece of path, handed up from the ends, and the sizes it asks for. */
+#include <math.h>
+#include <stdlib.h>
+
+#include "protect/parts.h"
+
+/* All that hangs below a board, in amps at its volts. */
+struct below {
+    size_t motors;
+    double all_amps; /* code amps of all motors */
+    double largest_amps;
+    size_t largest;
+    double load_amps;
+    /* by kind of the device above: the largest branch device, and that motor with its amps */
+    double branch_device[SAG_DEVICE_KINDS], branch_amps[SAG_DEVICE_KINDS];
+    size_t branch_motor[SAG_DEVICE_KINDS];
+    double fire_locked, fire_locked_amps; /* of the fire pump that locks with most: locked, code amps */
+    double jockey_locked, jockey_amps, fire_amps;
+    size_t fire_pumps, pump_room; /* fire pumps; with jockey pumps */
+};
+
+static struct below nothing(void)
+{
+    struct below b = {.largest = SIZE_MAX};
+    for (int k = 0; k < SAG_DEVICE_KINDS; k++)
+        b.branch_motor[k] = SIZE_MAX;
+    return b;
+}
+
+/* Of equal branch devices the motor with most amps is the one that leaves the sum. */
+static void take_branch(struct below *to, int kind, double device, double amps, size_t motor)
+{
+    double *most = &to->branch_device[kind], *its = &to->branch_amps[kind];
+    if (device < *most || (device == *most && amps <= *its) || motor == SIZE_MAX)
+        return;
+    *most = device;
+    *its = amps;
+    to->branch_motor[kind] = motor;
+}
+
+static void take_largest(struct below *to, double amps, size_t motor)
+{
+    if (amps <= to->largest_amps)
+        return;
+    to->largest_amps = amps;
+    to->largest = motor;
+}
+
+static void take_locked(struct below *to, double locked, double amps)
+{
+    if (locked <= to->fire_locked)
+        return;
+    to->fire_locked = locked;
+    to->fire_locked_amps = amps;
+}
+
+/* What hangs below a child, at the parent's volts: amps times `ratio`. */
+static void add_below(struct below *to, const struct below *from, double ratio)
+{
+    to->motors += from->motors;
+    to->all_amps += ratio * from->all_amps;
+    to->load_amps += ratio * from->load_amps;
+    to->jockey_locked += ratio * from->jockey_locked;
+    to->jockey_amps += ratio * from->jockey_amps;
+    to->fire_amps += ratio * from->fire_amps;
+    to->fire_pumps += from->fire_pumps;
+    to->pump_room += from->pump_room;
+    take_largest(to, ratio * from->largest_amps, from->largest);
+    take_locked(to, ratio * from->fire_locked, ratio * from->fire_locked_amps);
+    for (int k = 0; k < SAG_DEVICE_KINDS; k++)
+        take_branch(to, k, ratio * from->branch_device[k], ratio * from->branch_amps[k], from->branch_motor[k]);
+}
+
+/* Branch devices count as the kind of the feeder's, and by the table's own percentage with its step up; a fire pump's
+   stands for what 430.52 would give it. */
+static void add_motor(const struct sag_motor_size *m, uint8_t duty, struct below *to)
+{
+    double amps = m->code_amps.value;
+    if (m->sizing == SAG_SIZED_NOT)
+        return;
+    to->motors++;
+    to->all_amps += amps;
+    take_largest(to, amps, m->index);
+    for (int k = SAG_DEVICE_DUAL_ELEMENT_FUSE; k < SAG_DEVICE_KINDS; k++)
+        if (m->sizing == SAG_SIZED && !isnan(m->device[k].amps.value))
+            take_branch(to, k, m->device[k].amps.value, amps, m->index);
+    if (duty == SAG_DUTY_FIRE_PUMP) {
+        to->fire_pumps++;
+        to->pump_room++;
+        to->fire_amps += amps;
+        take_locked(to, m->locked_amps.value, amps);
+    } else if (duty == SAG_DUTY_JOCKEY_PUMP) {
+        to->pump_room++;
+        to->jockey_amps += amps;
+        to->jockey_locked += m->locked_amps.value;
+    }
+}
+
+static bool is_pump_room(const struct below *b)
+{
+    return b->fire_pumps > 0 && b->pump_room == b->motors;
+}
+
+static uint8_t duty_of(const struct sag_size_job *job, size_t motor)
+{
+    return job->list->plates[motor].choice[SAG_DUTY];
+}
+
+/* --- one feeder -------------------------------------------------------------------------------------------------- */
+
+/* Feeders have no instantaneous-trip breakers of their own. */
+static enum sag_device feeder_kind(const struct sag_size_job *job, const struct sag_node *node)
+{
+    uint8_t kind = node ? node->choice[SAG_NODE_DEVICE] : SAG_DEVICE_BLANK;
+    if (kind == SAG_DEVICE_BLANK)
+        kind = (uint8_t)job->device;
+    bool none = kind == SAG_DEVICE_BLANK || kind == SAG_DEVICE_INSTANTANEOUS_BREAKER;
+    return none ? SAG_DEVICE_INVERSE_TIME_BREAKER : (enum sag_device)kind;
+}
+
+static struct sag_wiring wiring_of(const struct sag_size_job *job, const struct sag_node *node)
+{
+    struct sag_wiring wiring = {
+        .ambient_c = NAN, .conductors = NAN, .insulation_c = job->insulation_c, .terminal_c = job->terminal_c};
+    if (!node)
+        return wiring;
+    wiring.material = (enum sag_material)node->choice[SAG_NODE_MATERIAL];
+    wiring.ambient_c = node->given[SAG_NODE_AMBIENT];
+    wiring.conductors = node->given[SAG_NODE_CONDUCTORS];
+    if (!isnan(node->given[SAG_NODE_SETS]))
+        wiring.sets = (int)node->given[SAG_NODE_SETS];
+    return wiring;
+}
+
+static void rest_on(struct sag_feeder_size *f, enum sag_clause clause)
+{
+    f->clauses |= CLAUSE_BIT(clause);
+}
+
+static void put_conductor_min(const struct below *b, struct sag_feeder_size *f)
+{
+    f->largest = b->largest;
+    f->largest_amps = b->largest_amps;
+    f->others_amps = b->all_amps - b->largest_amps;
+    f->load_amps = b->load_amps;
+    f->fire_amps = b->fire_amps + b->jockey_amps;
+    f->accessory_amps = b->all_amps - f->fire_amps + b->load_amps;
+    if (f->fire) {
+        double amps = CONTINUOUS_SHARE * f->fire_amps + f->accessory_amps;
+        f->conductor_min = clause_amps(SAG_CLAUSE_FIRE_CONDUCTOR, amps);
+        rest_on(f, SAG_CLAUSE_FIRE_CONDUCTOR);
+        return;
+    }
+    double amps = CONTINUOUS_SHARE * (f->largest_amps + f->load_amps) + f->others_amps;
+    f->conductor_min = clause_amps(SAG_CLAUSE_FEEDER_CONDUCTOR, amps);
+    rest_on(f, SAG_CLAUSE_FEEDER_CONDUCTOR);
+}
+
+/* The largest fire pump locked, jockey pumps locked, the rest at code amps; the next size up. */
+static void put_fire_device(const struct sag_tables *tables, const struct below *b, struct sag_feeder_size *f)
+{
+    f->locked_amps =
+        b->fire_locked + b->jockey_locked + (b->all_amps - b->fire_locked_amps - b->jockey_amps) + b->load_amps;
+    f->device_computed = clause_amps(SAG_CLAUSE_FIRE_DEVICE, f->locked_amps);
+    f->device = clause_amps(SAG_CLAUSE_FIRE_DEVICE,
+                            sag_ask_rating_up(tables, f->locked_amps, is_fuse((enum sag_device)f->kind)));
+    f->carry_min = f->device_computed;
+    rest_on(f, SAG_CLAUSE_FIRE_DEVICE);
+    rest_on(f, SAG_CLAUSE_FIRE_NO_OVERLOAD);
+}
+
+/* 430.62(B): wires that are larger than need be let the device grow with them. */
+static void put_device_most(const struct sag_tables *tables, struct sag_feeder_size *f)
+{
+    const double step_up_to = 800; /* A; NFPA 70-2023 240.4(B) and (C) */
+    bool fuse = is_fuse((enum sag_device)f->kind);
+    f->device_most = f->device;
+    if (isnan(f->installed.amps) || f->installed.amps < f->conductor_min.value)
+        return;
+    double by_wire = f->installed.amps <= step_up_to
+                         ? fmin(sag_ask_rating_up(tables, f->installed.amps, fuse), step_up_to)
+                         : sag_ask_rating_down(tables, f->installed.amps, fuse);
+    if (!(by_wire > f->device.value))
+        return;
+    f->device_most = clause_amps(SAG_CLAUSE_FEEDER_FUTURE, by_wire);
+    rest_on(f, SAG_CLAUSE_FEEDER_FUTURE);
+}
+
+static void put_device(const struct sag_tables *tables, const struct below *b, struct sag_feeder_size *f)
+{
+    bool fuse = is_fuse((enum sag_device)f->kind);
+    double load = CONTINUOUS_SHARE * b->load_amps;
+    enum sag_clause clause = f->fire ? SAG_CLAUSE_FIRE_ON_SET : SAG_CLAUSE_FEEDER_DEVICE;
+    f->device_motor = b->branch_motor[f->kind];
+    f->branch_device = b->branch_device[f->kind];
+    f->device_others_amps = b->all_amps - b->branch_amps[f->kind];
+    f->device_computed = clause_amps(SAG_CLAUSE_FEEDER_DEVICE, f->branch_device + f->device_others_amps + load);
+    /* other load alone is protected as any feeder, with the step up of 240.4(B) */
+    double size =
+        b->motors ? sag_ask_rating_down(tables, f->device_computed.value, fuse) : sag_ask_rating_up(tables, load, fuse);
+    f->device = clause_amps(SAG_CLAUSE_FEEDER_DEVICE, size);
+    f->carry_min = clause_amps(SAG_CLAUSE_FEEDER_DEVICE, b->all_amps + load);
+    rest_on(f, SAG_CLAUSE_FEEDER_DEVICE);
+    if (f->fire)
+        rest_on(f, clause);
+    put_device_most(tables, f);
+}
+
+static void put_generator(const struct sag_node *node, struct sag_feeder_size *f)
+{
+    if (node->choice[SAG_NODE_KIND] != SAG_NODE_GENERATOR || isnan(node->given[SAG_NODE_RATED_VA]))
+        return;
+    double amps = GENERATOR_SHARE * node->given[SAG_NODE_RATED_VA] / (sqrt(3.0) * node->volts_nominal);
+    if (amps <= f->conductor_min.value)
+        return;
+    f->conductor_min = clause_amps(SAG_CLAUSE_GENERATOR, amps);
+    f->conductor_min.from_memory = true;
+    rest_on(f, SAG_CLAUSE_GENERATOR);
+}
+
+static bool any_sized(const struct below *b)
+{
+    for (int k = 0; k < SAG_DEVICE_KINDS; k++)
+        if (b->branch_device[k] > 0)
+            return true;
+    return b->fire_locked > 0 || (b->motors == 0 && b->load_amps > 0);
+}
+
+static void size_feeder(const struct sag_size_job *job, const struct sag_node *node, const struct below *b,
+                        struct sag_feeder_size *f)
+{
+    f->kind = (uint8_t)feeder_kind(job, node);
+    f->fire = b->fire_pumps > 0;
+    f->motors = b->motors;
+    f->conductor_min = f->device_computed = f->device = f->device_most = f->carry_min = sag_unknown();
+    f->wire.amps = f->installed.amps = NAN;
+    f->largest = f->device_motor = SIZE_MAX;
+    if (node && node->volts_nominal > HIGH_VOLTS)
+        rest_on(f, SAG_CLAUSE_HIGH_VOLTS);
+    else if (b->motors && !any_sized(b))
+        rest_on(f, SAG_CLAUSE_LOCAL_CODE);
+    else
+        f->sized = any_sized(b);
+    if (!f->sized)
+        return;
+    put_conductor_min(b, f);
+    if (node)
+        put_generator(node, f);
+    struct sag_wiring wiring = wiring_of(job, node);
+    f->wire = sag_choose_wire(job->tables, &wiring, f->conductor_min.value);
+    if (node)
+        f->installed = sag_rate_wire(job->tables, &wiring, node->conductor, f->conductor_min.value);
+    if (f->fire && !f->on_set)
+        put_fire_device(job->tables, b, f);
+    else
+        put_device(job->tables, b, f);
+    f->ground = ground_for(job->tables, f->device.value, &f->wire);
+    rest_on(f, SAG_CLAUSE_GROUND);
+}
+
+/* --- all of them ------------------------------------------------------------------------------------------------- */
+
+bool is_on_set(const struct sag_supply *supply, int32_t node)
+{
+    if (!supply || node < 0)
+        return false;
+    while (supply->nodes[node].parent >= 0)
+        node = supply->nodes[node].parent;
+    return supply->nodes[node].choice[SAG_NODE_KIND] == SAG_NODE_GENERATOR;
+}
+
+static double load_amps(const struct sag_tables *tables, const struct sag_node *node)
+{
+    double watts = node->given[SAG_NODE_LOAD_WATTS], pf = node->given[SAG_NODE_LOAD_PF];
+    if (isnan(watts))
+        return 0;
+    if (isnan(pf))
+        pf = sag_ask_network_default(tables, "load_power_factor").value;
+    return watts / (pf * sqrt(3.0) * node->volts_nominal);
+}
+
+/* The first board at usable volts, where the main stands. */
+static bool is_service(const struct sag_supply *supply, const struct sag_node *node)
+{
+    bool first = node->parent < 0 || supply->nodes[node->parent].volts_nominal > HIGH_VOLTS;
+    return first && node->volts_nominal <= HIGH_VOLTS;
+}
+
+struct tree {
+    struct below *below; /* all that hangs below a node */
+    struct below *ahead; /* of a service: what is tapped ahead of its main */
+    struct below *main;  /* of a service: the rest */
+};
+
+static void add_motors(const struct sag_size_job *job, const struct sag_plant_size *size, struct tree *tree)
+{
+    for (size_t i = 0; i < size->motor_count; i++) {
+        int32_t node = job->list->feeders[job->list->plates[i].feeder].node;
+        uint8_t duty = duty_of(job, i);
+        bool pump = duty == SAG_DUTY_FIRE_PUMP || duty == SAG_DUTY_JOCKEY_PUMP;
+        add_motor(&size->motors[i], duty, &tree->below[node]);
+        add_motor(&size->motors[i], duty, pump ? &tree->ahead[node] : &tree->main[node]);
+    }
+}
+
+/* Children stand behind their parents, so from the last to the first each is complete when it is handed up. */
+static void hand_up(const struct sag_size_job *job, struct tree *tree)
+{
+    const struct sag_supply *supply = job->supply;
+    for (size_t i = supply->count; i-- > 0;) {
+        const struct sag_node *node = &supply->nodes[i];
+        double own = load_amps(job->tables, node);
+        tree->below[i].load_amps += own;
+        tree->main[i].load_amps += own;
+        if (node->parent < 0)
+            continue;
+        struct below *child = &tree->below[i];
+        double ratio = node->volts_nominal / supply->nodes[node->parent].volts_nominal;
+        add_below(&tree->below[node->parent], child, ratio);
+        add_below(is_pump_room(child) ? &tree->ahead[node->parent] : &tree->main[node->parent], child, ratio);
+    }
+}
+
+/* A pump room on the service board is tapped ahead of the main (695.3(A)): the main neither carries nor feels it. A
+   service that is nothing but a pump room is its own. */
+static void size_node(const struct sag_size_job *job, const struct tree *tree, size_t i, struct sag_feeder_size *f)
+{
+    const struct sag_node *node = &job->supply->nodes[i];
+    bool on_set = is_on_set(job->supply, (int32_t)i); /* which has no service ahead of whose main one could tap */
+    bool split = is_service(job->supply, node) && !on_set && tree->ahead[i].fire_pumps && tree->main[i].motors;
+    f->id = node->id;
+    f->node = (int32_t)i;
+    f->feeder = UINT32_MAX;
+    f->service = is_service(job->supply, node) && node->choice[SAG_NODE_KIND] != SAG_NODE_CABLE;
+    f->on_set = on_set;
+    f->ahead = split ? tree->ahead[i].motors : 0;
+    if (split)
+        rest_on(f, SAG_CLAUSE_FIRE_AHEAD);
+    size_feeder(job, node, split ? &tree->main[i] : &tree->below[i], f);
+    if (!f->service && node->choice[SAG_NODE_KIND] != SAG_NODE_CABLE)
+        f->sized = false; /* a transformer inside the path has its own rows */
+}
+
+/* A transformer carries all that is below it, what is tapped ahead of a main as well. */
+static void size_winding_pair(const struct sag_size_job *job, const struct tree *tree, size_t i,
+                              struct sag_plant_size *out)
+{
+    struct sag_feeder_size whole = {.on_set = out->feeders[i].on_set};
+    if (job->supply->nodes[i].choice[SAG_NODE_KIND] == SAG_NODE_TRANSFORMER)
+        size_feeder(job, &job->supply->nodes[i], &tree->below[i], &whole);
+    size_transformer(job, &whole, i, &out->transformers[i]);
+}
+
+static void size_nodes(const struct sag_size_job *job, const struct tree *tree, struct sag_plant_size *out)
+{
+    for (size_t i = 0; i < job->supply->count; i++) {
+        size_node(job, tree, i, &out->feeders[i]);
+        size_winding_pair(job, tree, i, out);
+    }
+    for (size_t f = 0; f < job->list->feeder_count; f++)
+        out->feeders[job->list->feeders[f].node].feeder = (uint32_t)f;
+}
+
+static enum sag_status size_path(const struct sag_size_job *job, struct sag_plant_size *out)
+{
+    size_t count = job->supply->count;
+    struct below *room = calloc(3 * count, sizeof *room);
+    if (!room)
+        return SAG_NO_MEMORY;
+    for (size_t i = 0; i < 3 * count; i++)
+        room[i] = nothing();
+    struct tree tree = {room, room + count, room + 2 * count};
+    add_motors(job, out, &tree);
+    hand_up(job, &tree);
+    size_nodes(job, &tree, out);
+    free(room);
+    return SAG_OK;
+}
+
+/* Typed volts: each feeder of the list by itself. */
+static enum sag_status size_typed(const struct sag_size_job *job, struct sag_plant_size *out)
+{
+    struct below *room = calloc(out->feeder_count ? out->feeder_count : 1, sizeof *room);
+    if (!room)
+        return SAG_NO_MEMORY;
+    for (size_t i = 0; i < out->feeder_count; i++)
+        room[i] = nothing();
+    for (size_t i = 0; i < out->motor_count; i++)
+        add_motor(&out->motors[i], duty_of(job, i), &room[job->list->plates[i].feeder]);
+    for (size_t i = 0; i < out->feeder_count; i++) {
+        out->feeders[i] = (struct sag_feeder_size){.id = job->list->feeders[i].id, .node = -1, .feeder = (uint32_t)i};
+        size_feeder(job, NULL, &room[i], &out->feeders[i]);
+    }
+    free(room);
+    return SAG_OK;
+}
+
+enum sag_status size_feeders(const struct sag_size_job *job, struct sag_plant_size *out)
+{
+    return job->supply ? size_path(job, out) : size_typed(job, out);
+}

@@ -1,0 +1,65 @@
+/* Overload relays: the curve of a trip class as the standard bounds it, or a maker's own. */
+#include <math.h>
+#include <stdlib.h>
+
+#include "base/number.h"
+#include "protect/let_start.h"
+
+/* The class that a relay may have when nobody says: bounds of the row, by their words in the table of classes. */
+static void assume_class(const struct sag_tables *tables, bool iec, struct sag_relay *relay)
+{
+    struct sag_answer usual = sag_ask_protection_default(tables, iec ? "trip_class_iec" : "trip_class_nema");
+    char word[SAG_NUMBER_ROOM];
+    relay->least = sag_ask_class_times(tables, sag_number_figures(word, usual.low, 3)).least;
+    relay->most = sag_ask_class_times(tables, sag_number_figures(word, usual.high, 3)).most;
+    relay->multiple = sag_ask_class_times(tables, word).multiple;
+    relay->class_assumed = true;
+}
+
+struct sag_relay sag_relay_of(const struct sag_tables *tables, const struct sag_motor_size *size,
+                              const struct sag_motor *motor, struct sag_curve curve)
+{
+    uint8_t word = motor->plate->choice[SAG_TRIP_CLASS];
+    double set = motor->plate->given[SAG_OVERLOAD_AMPS];
+    struct sag_relay relay = {.trip_amps = isnan(set) ? size->overload.value : set, .curve = curve};
+    if (size->sizing == SAG_SIZED_LOCAL && isnan(set))
+        relay.trip_amps =
+            size->plate_amps.value * sag_ask_protection_default(tables, "relay_ultimate").value; /* set at plate amps */
+    if (word == SAG_TRIP_CLASS_BLANK) {
+        assume_class(tables, size->sizing == SAG_SIZED_LOCAL, &relay);
+    } else {
+        struct sag_class_times times = sag_ask_class_times(tables, sag_choice_word(SAG_TRIP_CLASS, word));
+        relay.least = times.least;
+        relay.most = times.most;
+        relay.multiple = times.multiple;
+    }
+    relay.likely = sqrt(relay.least * relay.most);
+    return relay;
+}
+
+/* A winding of one time constant: with x = I / I_trip, t = tau ln((x^2 - p^2) / (x^2 - 1)), where tau is such that from
+   cold the class's time is met at its multiple of the setting, I_trip being `ultimate` times that. */
+static double class_time(double seconds, double multiple, double ultimate, const double amps[2])
+{
+    double x2 = amps[0] * amps[0], p2 = amps[1] * amps[1];
+    double at = multiple / ultimate;
+    if (x2 <= 1)
+        return INFINITY;
+    double tau = seconds / log(at * at / (at * at - 1));
+    return p2 >= 1 ? 0 : tau * log((x2 - p2) / (x2 - 1));
+}
+
+struct sag_qty sag_relay_time(const struct sag_tables *tables, const struct sag_relay *relay, double amps,
+                              double preload)
+{
+    struct sag_answer ultimate = sag_ask_protection_default(tables, "relay_ultimate");
+    if (isnan(relay->trip_amps))
+        return sag_unknown();
+    if (relay->curve.count) /* of its setting; a curve is drawn from cold */
+        return sag_exact(curve_time(&relay->curve, amps * ultimate.value / relay->trip_amps), SAG_MEASURED);
+    const double x[2] = {amps / relay->trip_amps, preload};
+    struct sag_qty time = sag_between(class_time(relay->likely, relay->multiple, ultimate.value, x),
+                                      class_time(relay->least, relay->multiple, ultimate.high, x),
+                                      class_time(relay->most, relay->multiple, ultimate.low, x), SAG_TABLE);
+    return time;
+}
