@@ -57,7 +57,7 @@
       "at most: where wires are larger than 430.24 asks, their amps and the next standard size up")                    \
     X(GENERATOR, "I_w", "1.15 * I_rated", "445.13(A)",                                                                 \
       "generator wires: at least 115 % of its rated amps (from memory)")                                               \
-    X(TRANSFORMER, "I_rated", "kVA * 1000 / (sqrt3 * V)", "450.3(B)",                                                  \
+    X(TRANSFORMER, "", "", "450.3(B)",                                                                                 \
       "transformer: primary 125 % (at most 250 % with a secondary device), secondary 125 %; small ones more")          \
     X(SECONDARY_WIRES, "", "", "240.4, 240.21(C)",                                                                     \
       "wires at a transformer: carry their device; on the secondary without the next size up")                         \
@@ -113,6 +113,11 @@ struct sag_wire sag_rate_wire(const struct sag_tables *tables, const struct sag_
 /* The smallest that carries `amps`: one set up to the largest usual single size, else sets of 1/0 or more in parallel
    (310.10(G)). size NULL: none does. */
 struct sag_wire sag_choose_wire(const struct sag_tables *tables, const struct sag_wiring *wiring, double amps);
+
+/* The equipment ground beside an installed wire that is larger than the least that does: enlarged in the ratio of
+   circular mils (250.122(B)). NULL: no need, or not known. */
+const char *sag_larger_ground(const struct sag_tables *tables, const char *ground, const struct sag_wire *least,
+                              const struct sag_wire *installed);
 
 /* --- motors ------------------------------------------------------------------------------------------------------ */
 

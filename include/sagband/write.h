@@ -177,6 +177,9 @@ struct sag_sheet_job {
     const struct sag_board_report *reports; /* one a node, with the motor of the sheet running; NULL: no path */
     const struct sag_start_result *start;   /* of the motor by itself; NULL: no start */
     const struct sag_run *runs;             /* the same as likely, one a case */
+    const struct sag_plant_size *size;      /* NULL: nothing about protection */
+    const struct sag_branch_result *branch; /* of the motor */
+    const struct sag_circuit_result *feeders, *transformers; /* of a feeder's sheet, one a row of size; or NULL */
     struct sag_units units;
 };
 /* The sheet of one judged motor, all cases that were judged. */

@@ -13,6 +13,10 @@ struct explaining {
     struct sag_grid grids[SAG_CORNER_COUNT];
     struct sag_run runs[SAG_CASE_COUNT];
     struct sag_start_result *start;
+    /* protection: of all, of the motor, of the circuits */
+    struct sag_plant_size size;
+    struct sag_branch_result *branch;
+    struct sag_circuit_result *feeders, *transformers;
 };
 
 static enum sag_status keep_result(struct session *s, const struct sag_result *r, void *context)
@@ -91,22 +95,63 @@ static enum sag_status find_start(struct session *s, struct explaining *e, size_
     return status;
 }
 
+static struct sag_protect_job protect_job(const struct session *s, const struct explaining *e)
+{
+    return (struct sag_protect_job){.plant = &s->plant,
+                                    .supply = s->has_supply ? &s->supply : NULL,
+                                    .size = &e->size,
+                                    .grids = e->grids,
+                                    .reports = s->reports};
+}
+
+static enum sag_status find_branch(struct session *s, struct explaining *e, size_t motor)
+{
+    struct sag_protect_job job = protect_job(s, e);
+    e->branch = calloc(1, sizeof *e->branch);
+    return e->branch ? sag_judge_branches(&job, &motor, 1, e->branch) : SAG_NO_MEMORY;
+}
+
+static enum sag_status find_circuits(struct session *s, struct explaining *e)
+{
+    struct sag_protect_job job = protect_job(s, e);
+    e->feeders = calloc(e->size.feeder_count, sizeof *e->feeders);
+    e->transformers = s->has_supply ? calloc(e->size.feeder_count, sizeof *e->transformers) : NULL;
+    if (!e->feeders || (s->has_supply && !e->transformers))
+        return SAG_NO_MEMORY;
+    enum sag_status status = session_build_corners(s, e->grids);
+    if (status == SAG_OK)
+        sag_judge_circuits(&job, e->feeders, e->transformers);
+    return status;
+}
+
+/* The sheet shows all of a motor's verdicts, so the worst of them counts. */
+static void count_worst(struct session *s, enum sag_verdict counted, enum sag_verdict verdict)
+{
+    if (verdict <= counted)
+        return;
+    s->counts[counted]--;
+    s->counts[verdict]++;
+}
+
 static enum sag_status explain_motor(struct session *s, struct explaining *e, struct sag_sheet_job *job)
 {
     size_t motor = e->results[0].index;
     enum sag_status status = find_path(s, e, motor);
     if (status == SAG_OK)
         status = find_start(s, e, motor);
+    if (status == SAG_OK)
+        status = find_branch(s, e, motor);
     if (status != SAG_OK)
         return status;
-    if (e->start->worst > e->results[0].worst) { /* the sheet shows both, so the worse of them counts */
-        s->counts[e->results[0].worst]--;
-        s->counts[e->start->worst]++;
-    }
+    enum sag_verdict worst = e->results[0].worst;
+    count_worst(s, worst, e->start->worst);
+    worst = e->start->worst > worst ? e->start->worst : worst;
+    count_worst(s, worst, e->branch->verdict);
     job->grid = &e->grids[SAG_CORNER_LIKELY];
     job->reports = e->reports;
     job->start = e->start;
     job->runs = e->runs;
+    job->branch = e->branch;
     return sag_explain_motor(job, &e->results[0], &e->lines);
 }
 
@@ -125,6 +170,14 @@ static enum sag_status build(struct session *s, const char *name, struct explain
     status = e->results ? session_each(s, keep_result, e) : SAG_NO_MEMORY;
     if (status != SAG_OK)
         return status;
+    status = session_size(s, &e->size);
+    job.size = &e->size;
+    if (status == SAG_OK && is_feeder)
+        status = find_circuits(s, e);
+    if (status != SAG_OK)
+        return status;
+    job.feeders = e->feeders;
+    job.transformers = e->transformers;
     return is_feeder ? sag_explain_feeder(&job, e->results, e->count, &e->lines) : explain_motor(s, e, &job);
 }
 
@@ -135,6 +188,10 @@ static void release(struct explaining *e)
     for (int c = 0; c < SAG_CASE_COUNT; c++)
         sag_run_free(&e->runs[c]);
     sag_lines_free(&e->lines);
+    sag_plant_size_free(&e->size);
+    free(e->branch);
+    free(e->feeders);
+    free(e->transformers);
     free(e->start);
     free(e->reports);
     free(e->results);

@@ -113,20 +113,12 @@ static enum sag_status make_room(struct session *s, struct protecting *p)
 
 static enum sag_status compute(struct session *s, struct protecting *p)
 {
-    const struct options *o = s->options;
     const struct sag_supply *supply = s->has_supply ? &s->supply : NULL;
-    const struct sag_size_job size = {.tables = s->tables,
-                                      .supply = supply,
-                                      .boards = s->boards,
-                                      .list = &s->list,
-                                      .device = o->device,
-                                      .insulation_c = o->insulation_c,
-                                      .terminal_c = o->terminal_c};
     enum sag_status status = read_curves(s, p);
     if (status == SAG_OK)
         status = session_group_by_feeder(s);
     if (status == SAG_OK)
-        status = sag_size_plant(&size, &p->size);
+        status = session_size(s, &p->size);
     if (status == SAG_OK)
         status = make_room(s, p);
     if (status == SAG_OK)

@@ -303,6 +303,18 @@ enum sag_status session_open(struct session *s, const struct options *options, c
     return status;
 }
 
+enum sag_status session_size(struct session *s, struct sag_plant_size *size)
+{
+    const struct sag_size_job job = {.tables = s->tables,
+                                     .supply = s->has_supply ? &s->supply : NULL,
+                                     .boards = s->boards,
+                                     .list = &s->list,
+                                     .device = s->options->device,
+                                     .insulation_c = s->options->insulation_c,
+                                     .terminal_c = s->options->terminal_c};
+    return sag_size_plant(&job, size);
+}
+
 enum sag_status session_judge_boards(struct session *s)
 {
     if (!s->has_supply)

@@ -36,6 +36,9 @@ enum sag_status session_build_grid(struct session *session);
 /* The same at each corner of what is assumed; the caller frees them, also after a failure. */
 enum sag_status session_build_corners(struct session *session, struct sag_grid grids[SAG_CORNER_COUNT]);
 
+/* The sizes that the code asks for; the caller frees them, also after a failure. */
+enum sag_status session_size(struct session *session, struct sag_plant_size *size);
+
 /* Judge the boards of the supply; nothing without a supply file. */
 enum sag_status session_judge_boards(struct session *session);
 

@@ -97,7 +97,9 @@ bool measure_relay_guards(const struct sag_subject *s, struct sag_measure *m)
                               .limit = fact[SAG_STALL_TIME].value,
                               .watch = fact[SAG_STALL_TIME].value,
                               .side = AT_MOST,
-                              .source = "IEC 60947-4-1 trip class; locked-rotor time of the motor"};
+                              .source = s->relay->curve.count
+                                            ? "the maker's curve given; locked-rotor time of the motor"
+                                            : "IEC 60947-4-1 trip class; locked-rotor time of the motor"};
     return true;
 }
 

@@ -37,16 +37,27 @@ struct sag_relay sag_relay_of(const struct sag_tables *tables, const struct sag_
     return relay;
 }
 
-/* A winding of one time constant: with x = I / I_trip, t = tau ln((x^2 - p^2) / (x^2 - 1)), where tau is such that from
-   cold the class's time is met at its multiple of the setting, I_trip being `ultimate` times that. */
+/* A winding of one time constant: with x = I / I_trip, t = tau ln((x^2 - p^2) / (x^2 - 1)). */
+static double time_constants(double x, double preload)
+{
+    if (x <= 1)
+        return INFINITY;
+    return preload >= 1 ? 0 : log((x * x - preload * preload) / (x * x - 1));
+}
+
+/* tau is such that from cold the class's time is met at its multiple of the setting, I_trip being `ultimate` times
+   that. */
 static double class_time(double seconds, double multiple, double ultimate, const double amps[2])
 {
-    double x2 = amps[0] * amps[0], p2 = amps[1] * amps[1];
     double at = multiple / ultimate;
-    if (x2 <= 1)
-        return INFINITY;
-    double tau = seconds / log(at * at / (at * at - 1));
-    return p2 >= 1 ? 0 : tau * log((x2 - p2) / (x2 - 1));
+    return seconds / log(at * at / (at * at - 1)) * time_constants(amps[0], amps[1]);
+}
+
+/* A maker's curve is drawn from cold, in multiples of the setting; warm it is as much shorter as the model has it. */
+static double own_time(const struct sag_relay *relay, double ultimate, const double x[2])
+{
+    double cold = curve_time(&relay->curve, x[0] * ultimate);
+    return x[0] > 1 && x[1] > 0 ? cold * time_constants(x[0], x[1]) / time_constants(x[0], 0) : cold;
 }
 
 struct sag_qty sag_relay_time(const struct sag_tables *tables, const struct sag_relay *relay, double amps,
@@ -55,9 +66,9 @@ struct sag_qty sag_relay_time(const struct sag_tables *tables, const struct sag_
     struct sag_answer ultimate = sag_ask_protection_default(tables, "relay_ultimate");
     if (isnan(relay->trip_amps))
         return sag_unknown();
-    if (relay->curve.count) /* of its setting; a curve is drawn from cold */
-        return sag_exact(curve_time(&relay->curve, amps * ultimate.value / relay->trip_amps), SAG_MEASURED);
     const double x[2] = {amps / relay->trip_amps, preload};
+    if (relay->curve.count)
+        return sag_exact(own_time(relay, ultimate.value, x), SAG_MEASURED);
     struct sag_qty time = sag_between(class_time(relay->likely, relay->multiple, ultimate.value, x),
                                       class_time(relay->least, relay->multiple, ultimate.high, x),
                                       class_time(relay->most, relay->multiple, ultimate.low, x), SAG_TABLE);

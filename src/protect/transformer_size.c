@@ -85,9 +85,13 @@ static void put_fire(const struct sag_size_job *job, const struct sag_feeder_siz
     rest_on(t, SAG_CLAUSE_FIRE_TRANSFORMER);
 }
 
+static const struct sag_rule rule_rated = {"I_rated", "kVA * 1000 / (sqrt3 * V)", "three-phase power", NULL};
+
 static struct sag_qty rated_amps(double va, double volts)
 {
-    return clause_amps(SAG_CLAUSE_TRANSFORMER, va / (sqrt(3.0) * volts));
+    struct sag_qty amps = sag_exact(va / (sqrt(3.0) * volts), SAG_COMPUTED);
+    amps.rule = &rule_rated;
+    return amps;
 }
 
 static void forget_sizes(struct sag_transformer_size *t)

@@ -110,3 +110,23 @@ const char *ground_for(const struct sag_tables *tables, double device_amps, cons
     bool larger = sag_ask_conductor_area(tables, ground) > sag_ask_conductor_area(tables, wire->size);
     return larger && wire->sets == 1 ? wire->size : ground;
 }
+
+static double area_of(const struct sag_tables *tables, const struct sag_wire *wire)
+{
+    return wire->size ? wire->sets * sag_ask_conductor_area(tables, wire->size) : NAN;
+}
+
+const char *sag_larger_ground(const struct sag_tables *tables, const char *ground, const struct sag_wire *least,
+                              const struct sag_wire *installed)
+{
+    const double hair = 1e-6;
+    double ratio = area_of(tables, installed) / area_of(tables, least);
+    if (!ground || isnan(ratio) || ratio <= 1 + hair || installed->material != least->material)
+        return NULL;
+    double wanted = ratio * sag_ask_conductor_area(tables, ground);
+    const char *size;
+    for (size_t i = 0; (size = sag_conductor_size(tables, i)); i++)
+        if (sag_ask_conductor_area(tables, size) >= wanted * (1 - hair))
+            return size;
+    return NULL;
+}

@@ -77,9 +77,9 @@ static enum sag_status on_row(void *context, const struct sag_row *row)
         return SAG_OK; /* told; the other rows are looked at too */
     for (int i = 0; i < NUMBERS; i++)
         if (isnan(p->number[i]))
-            return sag_complain(r->diags, SAG_ERROR, &(struct sag_place){r->file, row->line, 0},
-                                "%s is blank; a point needs both", columns[i].name);
-    r->count++;
+            sag_complain(r->diags, SAG_ERROR, &(struct sag_place){r->file, row->line, 0},
+                         "%s is blank; a point needs both", columns[i].name);
+    r->count += !isnan(p->number[SECONDS]) && !isnan(p->number[MULTIPLE]);
     return SAG_OK;
 }
 
@@ -129,12 +129,12 @@ enum sag_status sag_read_curve(const struct sag_input *input, struct sag_curve_p
     *points = NULL;
     *count = 0;
     enum sag_status status = sag_csv_read(input, &(struct sag_csv_events){on_row, NULL, &r}, diags);
-    if (status == SAG_OK && diags->errors > errors)
-        status = SAG_BAD_INPUT;
     if (status == SAG_OK && r.count)
         qsort(r.points, r.count, sizeof *r.points, by_multiple);
     if (status == SAG_OK)
-        status = check_points(&r);
+        status = check_points(&r); /* those that were taken, even when others were refused */
+    if (status == SAG_OK && diags->errors > errors)
+        status = SAG_BAD_INPUT;
     if (status == SAG_OK)
         status = hand_over(&r, points, count);
     free(r.points);

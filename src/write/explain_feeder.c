@@ -112,5 +112,6 @@ enum sag_status sag_explain_feeder(const struct sag_sheet_job *job, const struct
     add_totals(lines, &totals, count);
     for (size_t i = 0; i < count; i++)
         add_motor(lines, &results[i]);
+    add_feeder(lines, job, feeder);
     return lines->failed ? SAG_NO_MEMORY : SAG_OK;
 }

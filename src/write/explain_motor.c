@@ -375,32 +375,6 @@ static void add_sensitivity(const struct sheet *s, enum sag_case which)
     }
 }
 
-static void add_findings(const struct sheet *s, const struct sag_finding *findings, size_t count)
-{
-    for (size_t i = 0; i < count; i++) {
-        const struct sag_finding *f = &findings[i];
-        char limit[SAG_NUMBER_ROOM], watch[SAG_NUMBER_ROOM];
-        sag_number_figures(limit, f->limit, 4);
-        sag_number_figures(watch, f->watch, 4);
-        bool margin = f->verdict == SAG_VERDICT_WATCH && f->watch != f->limit;
-        add_line(s->lines, &(struct symbols){0},
-                 (struct sag_line){
-                     .section = "Findings",
-                     .symbol = sag_verdict_word((enum sag_verdict)f->verdict),
-                     .words = sheet_text(s->lines, "%s%s%s: %s", f->check->name, f->which < SAG_CASE_COUNT ? ", " : "",
-                                         f->which < SAG_CASE_COUNT ? sag_case_word((enum sag_case)f->which) : "",
-                                         f->check->meaning),
-                     .formula = "",
-                     .value = f->value,
-                     .unit = f->check->unit,
-                     .source = f->source,
-                     .origin = "",
-                     .note = sheet_text(s->lines, "limit %s%s%s%s%s", limit, margin ? "; watched from " : "",
-                                        margin ? watch : "", *f->missing ? "; read next: " : "", f->missing),
-                     .figures = 4});
-    }
-}
-
 /* The path once, then what it loses in the two cases in which all motors run. */
 static void add_path(const struct sheet *s)
 {
@@ -444,8 +418,11 @@ enum sag_status sag_explain_motor(const struct sag_sheet_job *job, const struct 
     if (last < SAG_CASE_COUNT)
         add_sensitivity(&s, (enum sag_case)last);
     add_start(lines, job);
-    add_findings(&s, result->findings, result->finding_count);
+    add_branch(lines, job);
+    add_findings(lines, result->findings, result->finding_count);
     if (job->start)
-        add_findings(&s, job->start->findings, job->start->finding_count);
+        add_findings(lines, job->start->findings, job->start->finding_count);
+    if (job->branch)
+        add_findings(lines, job->branch->findings, job->branch->finding_count);
     return lines->failed ? SAG_NO_MEMORY : SAG_OK;
 }

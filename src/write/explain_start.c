@@ -2,7 +2,6 @@
 #include <complex.h>
 #include <math.h>
 
-#include "base/number.h"
 #include "write/sheet.h"
 
 #define ROOT3 1.7320508075688772
@@ -19,15 +18,9 @@ struct starting {
         drawn; /* ohms a phase at the board's volts: path, branch cable, starter's line side */
 };
 
-static const char *figures(struct sag_lines *lines, double value, int count)
-{
-    char number[SAG_NUMBER_ROOM];
-    return sheet_text(lines, "%s", sag_number_figures(number, value, count));
-}
-
 static const char *pair(struct sag_lines *lines, double complex z)
 {
-    return sheet_text(lines, "%s + j %s", figures(lines, creal(z), 5), figures(lines, cimag(z), 5));
+    return sheet_text(lines, "%s + j %s", sheet_number(lines, creal(z), 5), sheet_number(lines, cimag(z), 5));
 }
 
 /* All of the path in ohms at the volts of `node`. */
@@ -98,12 +91,13 @@ static void add_closing(const struct starting *st)
                           .note = alone ? "" : "from the network: what else runs shares the path"},
         &symbols);
     add(st,
-        (struct sag_line){.symbol = "I_c",
-                          .words = "amps in the line at closing",
-                          .formula = alone ? "V_c / (sqrt3 * Z_m)" : "",
-                          .value = sag_exact(st->s->amps_closing, SAG_COMPUTED),
-                          .unit = "A",
-                          .note = sheet_text(lines, "power factor %s", figures(lines, st->s->power_factor_closing, 3))},
+        (struct sag_line){
+            .symbol = "I_c",
+            .words = "amps in the line at closing",
+            .formula = alone ? "V_c / (sqrt3 * Z_m)" : "",
+            .value = sag_exact(st->s->amps_closing, SAG_COMPUTED),
+            .unit = "A",
+            .note = sheet_text(lines, "power factor %s", sheet_number(lines, st->s->power_factor_closing, 3))},
         &symbols);
 }
 
@@ -121,8 +115,8 @@ static void add_dips(const struct starting *st)
                               .value = sag_exact(100 * (1 - closing / before), SAG_COMPUTED),
                               .unit = "%",
                               .note = sheet_text(st->lines, "lowest in the run-up %s V, dip %s %%",
-                                                 figures(st->lines, run->node_lowest[i], 5),
-                                                 figures(st->lines, 100 * (1 - run->node_lowest[i] / before), 3)),
+                                                 sheet_number(st->lines, run->node_lowest[i], 5),
+                                                 sheet_number(st->lines, 100 * (1 - run->node_lowest[i] / before), 3)),
                               .figures = 3},
             &(struct symbols){NULL, extra, 2});
     }

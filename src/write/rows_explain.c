@@ -81,6 +81,15 @@ static void put_cells(FILE *stream, const struct cell cells[], size_t count)
     }
 }
 
+/* Where a line is from, and what else is to be said of it. */
+static void put_foundation(FILE *stream, const struct sag_line *line)
+{
+    if (*line->source)
+        fprintf(stream, "            [%s]\n", line->source);
+    if (*line->note)
+        fprintf(stream, "            %s\n", line->note);
+}
+
 /* Symbol, quantity, result, unit, bounds, origin; below it the formula with its numbers, then where it is from. */
 static void print_line(FILE *stream, const struct sag_line *line)
 {
@@ -97,6 +106,7 @@ static void print_line(FILE *stream, const struct sag_line *line)
     if (!sag_known(q)) {
         put_plain(stream, line->words);
         fputc('\n', stream);
+        put_foundation(stream, line);
         return;
     }
     if (text_width(line->words) > WORDS) {
@@ -118,10 +128,7 @@ static void print_line(FILE *stream, const struct sag_line *line)
         fprintf(stream, "            = %s%s= %s\n", line->formula, two_lines ? "\n            " : " ", line->numbers);
     else if (*line->formula)
         fprintf(stream, "            %s\n", line->formula);
-    if (*line->source)
-        fprintf(stream, "            [%s]\n", line->source);
-    if (*line->note)
-        fprintf(stream, "            %s\n", line->note);
+    put_foundation(stream, line);
 }
 
 void sag_print_lines(FILE *stream, const struct sag_lines *lines)

@@ -20,6 +20,12 @@ const char *sheet_text(struct sag_lines *lines, const char *format, ...)
     return copy ? copy : "";
 }
 
+const char *sheet_number(struct sag_lines *lines, double value, int figures)
+{
+    char number[SAG_NUMBER_ROOM];
+    return sheet_text(lines, "%s", sag_number_figures(number, value, figures));
+}
+
 static bool is_letter(char c)
 {
     return (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '_';

@@ -43,6 +43,14 @@ void add_branch_drop(struct sag_lines *lines, const struct sag_sheet_job *job, c
 /* Sections of a motor's start, one a case. */
 void add_start(struct sag_lines *lines, const struct sag_sheet_job *job);
 
+/* Sections of a motor's branch circuit, and of a feeder with the transformers on its way; nothing without sizes. */
+void add_branch(struct sag_lines *lines, const struct sag_sheet_job *job);
+void add_feeder(struct sag_lines *lines, const struct sag_sheet_job *job, uint32_t feeder);
+/* What the checks found. */
+void add_findings(struct sag_lines *lines, const struct sag_finding *findings, size_t count);
+
+/* A number to that many figures in the sheet's memory. */
+const char *sheet_number(struct sag_lines *lines, double value, int figures);
 /* printf into the sheet's memory; "" when there is none left. */
 const char *sheet_text(struct sag_lines *lines, const char *format, ...) __attribute__((format(printf, 2, 3)));
 
