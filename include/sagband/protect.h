@@ -15,56 +15,51 @@
    X(ENUM, symbol, formula, clause of the code, words). ORDER CLAUSE */
 #define SAG_CLAUSES(X)                                                                                                 \
     X(CODE_AMPS, "I_code", "code table at the motor's hp and volts", "430.6(A)(1)",                                    \
-      "code amps: Table 430.250, single-phase 430.248; between rows the next larger hp")                               \
+      "amps by Table 430.250 or, single-phase, 430.248; between rows the larger hp")                                   \
     X(PLATE_AMPS, "I_code", "nameplate amps", "430.6(A)(1)",                                                           \
-      "below 1200 rev/min, or not in the tables: nameplate amps in place of code amps")                                \
+      "slow (below 1200 rev/min) or not in the tables: nameplate amps instead")                                        \
     X(CONDUCTOR, "I_w", "1.25 * I_code", "430.22",                                                                     \
-      "wire: at least 125 % of code amps; size by Table 310.16, terminals by 110.14(C)(1)")                            \
+      "wire: 125 % of code amps; size by Table 310.16, terminals by 110.14(C)(1)")                                     \
     X(WYE_DELTA, "I_lead", "0.72 * I_code", "430.22(C)",                                                               \
-      "wye-delta: the six wires from starter to motor at least 72 % of code amps each")                                \
+      "wye-delta: each of the six wires to the motor 72 % of code amps")                                               \
     X(PART_WINDING, "I_lead", "0.625 * I_code", "430.22(D)",                                                           \
-      "part-winding: wires from starter to each winding at least 62.5 % of code amps")                                 \
+      "part-winding: wires to each winding 62.5 % of code amps")                                                       \
     X(GROUND, "", "", "250.122", "equipment ground: by the device, never larger than the wire")                        \
-    X(GROUND_OF_SETTING, "", "", "250.122(D)(2)",                                                                      \
-      "equipment ground beside an instantaneous breaker: by the dual-element fuse that 430.52 allows")                 \
+    X(GROUND_OF_SETTING, "", "", "250.122(D)(2)", "ground beside an instantaneous breaker: by the dual-element fuse")  \
     X(OVERLOAD, "I_o", "k_o * I_plate / 100", "430.32(A)(1)",                                                          \
-      "overload: 125 % of plate amps with service factor 1.15 or 40 C rise, else 115 %; never rounded up")             \
+      "overload: 125 % of plate amps (service factor 1.15 or 40 C rise) or 115 %")                                     \
     X(OVERLOAD_MOST, "I_om", "k_om * I_plate / 100", "430.32(C)",                                                      \
-      "at most: 140 or 130 %, only where the first will not start or carry the load")                                  \
+      "at most 140 or 130 %, where the first will not start it or carry the load")                                     \
     X(DEVICE, "I_d", "k_d * I_code / 100", "430.52(C)(1)",                                                             \
-      "device: table percentage of code amps, then the next standard size up (Table 430.52 to 2020)")                  \
+      "device: the table's percentage, next size up (Table 430.52 up to 2020)")                                        \
     X(DEVICE_MOST, "I_dm", "k_dm * I_code / 100", "430.52(C)(1) Ex. 2",                                                \
-      "at most: next standard size down; only where the first will not let it start")                                  \
+      "at most: next size down; only where the first will not let it start")                                           \
     X(SETTING, "I_d", "k_d * I_code / 100", "430.52(C)(3)",                                                            \
-      "instantaneous breaker: a setting, only in a listed combination controller; at most where shown to be needed")   \
+      "a setting, in a listed combination controller; at most: where shown needed")                                    \
     X(DISCONNECT, "I_dis", "1.15 * I_code", "430.110(A)", "disconnect: at least 115 % of code amps")                   \
-    X(WOUND_ROTOR, "", "", "430.23(A)",                                                                                \
-      "wound rotor: secondary wires 125 % of secondary amps, which are not in the list")                               \
-    X(DRIVE, "", "", "430.122, 430.130",                                                                               \
-      "drive: its own marked input amps and device go first; code amps stand in for them")                             \
+    X(WOUND_ROTOR, "", "", "430.23(A)", "wound rotor: secondary wires 125 % of secondary amps (not in the list)")      \
+    X(DRIVE, "", "", "430.122, 430.130", "drive: its marked input amps and device come first; code amps stand in")     \
     X(FIRE_CONDUCTOR, "I_w", "1.25 * I_code", "695.6(B)",                                                              \
-      "fire pump wire: 125 % of fire and jockey pump code amps, 100 % of the rest; 695.7 must hold")                   \
+      "fire pump wire: 125 % of fire and jockey pumps, 100 % of the rest; 695.7")                                      \
     X(FIRE_NO_OVERLOAD, "", "", "695.6(C)", "fire pump: short-circuit protection only, no overload device")            \
     X(FIRE_DEVICE, "I_lock", "locked-rotor amps of fire and jockey pump, and code amps of the rest", "695.4(B)(2)(a)", \
-      "fire pump device: carries locked-rotor amps for ever; next standard size up")                                   \
+      "fire pump device: carries locked-rotor amps for ever; next size up")                                            \
     X(FIRE_ON_SET, "I_d", "k_d * I_code / 100", "695.4(B)(2)(b)",                                                      \
-      "fire pump on a standby set: device picks the room up and is no larger than 430.62 gives")                       \
+      "fire pump on a standby set: device no larger than 430.62 gives")                                                \
     X(FEEDER_CONDUCTOR, "I_w", "1.25 * I_largest + I_others + 1.25 * I_load", "430.24",                                \
-      "feeder wire: 125 % of the largest motor, all others, 125 % of other load (taken as continuous)")                \
+      "feeder wire: 125 % of largest motor and of other load, all other motors")                                       \
     X(FEEDER_DEVICE, "I_d", "I_branch + I_others + 1.25 * I_load", "430.62(A), 430.63",                                \
-      "feeder device: largest branch device, all other motors, other load; next standard size down")                   \
+      "feeder device: largest branch device, other motors and load; size down")                                        \
     X(FEEDER_FUTURE, "", "", "430.62(B), 240.4(B)",                                                                    \
-      "at most: where wires are larger than 430.24 asks, their amps and the next standard size up")                    \
+      "at most: by wires that are larger than 430.24 asks, next size up")                                              \
     X(GENERATOR, "I_w", "1.15 * I_rated", "445.13(A)",                                                                 \
       "generator wires: at least 115 % of its rated amps (from memory)")                                               \
-    X(TRANSFORMER, "", "", "450.3(B)",                                                                                 \
-      "transformer: primary 125 % (at most 250 % with a secondary device), secondary 125 %; small ones more")          \
+    X(TRANSFORMER, "", "", "450.3(B)", "transformer: 125 %, primary 250 % with a secondary device; small ones more")   \
     X(SECONDARY_WIRES, "", "", "240.4, 240.21(C)",                                                                     \
-      "wires at a transformer: carry their device; on the secondary without the next size up")                         \
+      "wires at a transformer carry their device; secondary without the size up")                                      \
     X(FIRE_TRANSFORMER, "", "", "695.5",                                                                               \
-      "transformer of a fire pump: 125 % of its load, primary carries locked-rotor amps, no secondary device")         \
-    X(FIRE_AHEAD, "", "", "695.3",                                                                                     \
-      "pump room on the service: taken as tapped ahead of the main, which it does not load")                           \
+      "pump room's transformer: 125 % kVA, primary carries locked rotor, no secondary")                                \
+    X(FIRE_AHEAD, "", "", "695.3", "pump room on the service: taken as tapped ahead of the main")                      \
     X(HIGH_VOLTS, "", "", "430 Part XI, 450.3(A)", "over 1000 V: not sized here")                                      \
     X(LOCAL_CODE, "", "", "", "IEC or 50 Hz plate: no US sizes; the local code decides")
 

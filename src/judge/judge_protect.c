@@ -86,6 +86,8 @@ bool measure_relay_guards(const struct sag_subject *s, struct sag_measure *m)
     const struct sag_qty *fact = s->motor ? s->motor->fact : NULL;
     if (!s->relay || isnan(s->relay->trip_amps) || !s->size || is_fire_pump(s))
         return false;
+    if (s->relay->class_assumed && !s->relay->curve.count) /* a relay that nobody described guards as it is chosen */
+        return false;
     if (s->motor->plate->choice[SAG_STARTING] == SAG_STARTING_DRIVE) /* a drive watches its motor itself */
         return false;
     double preload = fmin(s->size->plate_amps.value / s->relay->trip_amps, 1);

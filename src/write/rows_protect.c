@@ -114,14 +114,14 @@ static const char *feet(uint64_t clauses, uint64_t all, char *out)
 void sag_print_feet(FILE *stream, uint64_t clauses)
 {
     enum {
-        INDENT = 24
+        INDENT = 25
     };
     fputs("Feet, clauses of " SAG_CODE_EDITION "\n", stream);
     for (int c = 0; c < SAG_CLAUSE_COUNT; c++) {
         struct wrap wrap = {stream, INDENT, INDENT};
         if (!(clauses >> c & 1))
             continue;
-        fprintf(stream, "%c  %-20s ", letter_of(c, clauses), sag_clause_number((enum sag_clause)c));
+        fprintf(stream, "%c  %-21s ", letter_of(c, clauses), sag_clause_number((enum sag_clause)c));
         put_words(&wrap, sag_clause_words((enum sag_clause)c));
         fputc('\n', stream);
     }

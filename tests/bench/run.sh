@@ -15,7 +15,7 @@ standard=$(sed -n 's/^CSTD *:= *//p' Makefile)
 libraries=$(sed -n 's/^LIBS *:= *//p' Makefile)
 make -s BUILD="$build" all
 mkdir -p "$out"
-for tool in generate bare_csv measure fit_bench; do
+for tool in generate bare_csv measure fit_bench size_bench; do
     ${CC:-cc} $standard -O2 -Iinclude -Isrc -o "$out/$tool" "tests/bench/$tool.c" "$build/libsagband.a" $libraries
 done
 ${CC:-cc} $standard -O2 -Iinclude -Isrc -Itests -o "$out/start_bench" tests/bench/start_bench.c tests/rig.c \
@@ -153,21 +153,21 @@ demo_plant() {
     printf '  %.3f s, %s\n' "$best" "$(against "$best" 0.2 s)"
 }
 
-# motors: a plant of that many on a fifth as many boards, all running, of five sizes; its transformer grows with it
+# motors per board: a plant of n motors on n over that many boards, all running, of five sizes; its transformer grows with it
 grown_plant() {
-    awk -v n="$1" 'BEGIN {
+    awk -v n="$1" -v each="${2:-5}" 'BEGIN {
         print "id,fed_from,kind,nominal_volts,hz,system,fault_mva,kva,impedance_pct,primary_volts,secondary_volts,length_ft,conductor,material,raceway,sets"
-        print "UTIL,,utility,13800,60,wye,250,,,,,,,,,"
-        printf "T1,UTIL,transformer,,,wye,,%d,5.75,13800,480,,,,,\n", 60 * n
-        for (b = 1; b <= n / 5; b++)
+        printf "UTIL,,utility,13800,60,wye,%d,,,,,,,,,\n", (n < 1000 ? 250 : 5000)
+        printf "T1,UTIL,transformer,,,wye,,%d,5.75,13800,480,,,,,\n", (n < 16000 ? 60 * n : 1000000)
+        for (b = 1; b <= n / each; b++)
             printf "B%d,T1,cable,,,,,,,,,%d,250,cu,steel,1\n", b, 60 + 7 * b % 200
     }' >"$out/grown-supply.csv"
-    awk -v n="$1" 'BEGIN {
+    awk -v n="$1" -v each="${2:-5}" 'BEGIN {
         print "tag,feeder,rated_volts,rated_hp,rpm,poles,efficiency_pct,power_factor,design,code_letter,load,load_pct"
         split("10 20 30 50 75", hp); split("1760 1765 1770 1775 1775", rpm); split("91.7 93 93.6 94.5 95", eff)
         split("pump fan conveyor compressor", load)
         for (i = 1; i <= n; i++)
-            printf "M-%03d,B%d,460,%d,%d,4,%.2f,0.85,B,G,%s,%d\n", i, 1 + (i - 1) % (n / 5), hp[1 + i % 5], rpm[1 + i % 5],
+            printf "M-%03d,B%d,460,%d,%d,4,%.2f,0.85,B,G,%s,%d\n", i, 1 + (i - 1) % (n / each), hp[1 + i % 5], rpm[1 + i % 5],
                 eff[1 + i % 5] + i % 7 / 20, load[1 + i % 4], 60 + i % 30
     }' >"$out/grown-motors.csv"
 }
@@ -202,11 +202,24 @@ starts() {
         awk '$1 == "took" { printf "  %-34s %.0f ms (its integration alone)\n", "SciPy, LSODA to 1e-4", 1000 * $2 }'
 }
 
+sizes() {
+    echo "sizes by the code: conductors, overloads, devices of each kind, feeders; best of 5"
+    for n in 1000 10000 100000; do
+        grown_plant $n 20
+        "$out/size_bench" "$out/grown-supply.csv" "$out/grown-motors.csv" >"$out/figures"
+        read -r motors feeders seconds busy sized <"$out/figures"
+        printf '  %-34s %8.3f s %9.2f us of processor a motor, %d sized%s\n' "$motors motors on $((feeders - 2)) feeders" \
+            "$seconds" "$(calculate "1e6 * $busy / $motors")" "$sized" \
+            "$([ $n != 100000 ] || printf '; %s' "$(against "$seconds" 1 s)")"
+    done
+}
+
 # other work on the machine shows here, and as processor time well below cores times seconds
 echo "$(nproc) cores, load $(cut -d ' ' -f 1 /proc/loadavg); making inputs"
 inputs
 cold_start
 demo_plant
+sizes
 starts
 fits
 bare_csv
