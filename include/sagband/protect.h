@@ -162,6 +162,7 @@ struct sag_feeder_size {
     bool sized;                   /* at least a motor or other load is below, and not over 1000 V */
     bool service;                 /* the first board at these volts, not a cable */
     bool fire;                    /* feeds a fire pump */
+    bool by_fire;                 /* whose rule asks for the larger wires */
     bool on_set;                  /* a generator feeds it */
     uint8_t kind;                 /* enum sag_device: as installed, else as asked for */
     size_t motors;                /* below it, those left out not counted */

@@ -145,15 +145,12 @@ static void put_conductor_min(const struct below *b, struct sag_feeder_size *f)
     f->load_amps = b->load_amps;
     f->fire_amps = b->fire_amps + b->jockey_amps;
     f->accessory_amps = b->all_amps - f->fire_amps + b->load_amps;
-    if (f->fire) {
-        double amps = CONTINUOUS_SHARE * f->fire_amps + f->accessory_amps;
-        f->conductor_min = clause_amps(SAG_CLAUSE_FIRE_CONDUCTOR, amps);
-        rest_on(f, SAG_CLAUSE_FIRE_CONDUCTOR);
-        return;
-    }
     double amps = CONTINUOUS_SHARE * (f->largest_amps + f->load_amps) + f->others_amps;
-    f->conductor_min = clause_amps(SAG_CLAUSE_FEEDER_CONDUCTOR, amps);
-    rest_on(f, SAG_CLAUSE_FEEDER_CONDUCTOR);
+    double fire = f->fire ? CONTINUOUS_SHARE * f->fire_amps + f->accessory_amps : 0;
+    f->by_fire = f->fire && fire >= amps; /* beside a larger motor than the pump the ordinary rule may ask for more */
+    enum sag_clause clause = f->by_fire ? SAG_CLAUSE_FIRE_CONDUCTOR : SAG_CLAUSE_FEEDER_CONDUCTOR;
+    f->conductor_min = clause_amps(clause, fmax(amps, fire));
+    rest_on(f, clause);
 }
 
 /* The largest fire pump locked, jockey pumps locked, the rest at code amps; the next size up. */

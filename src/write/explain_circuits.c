@@ -57,18 +57,18 @@ static void add_feeder_wire(const struct sizing *s, const struct sag_feeder_size
     } parts[] = {{"I_largest", sheet_text(s->lines, "largest motor: %s", tag_of(s, f->largest)), f->largest_amps},
                  {"I_others", "all other motors", f->others_amps},
                  {"I_load", "other load, counted as continuous", f->load_amps}};
-    for (size_t i = 0; i < sizeof parts / sizeof *parts && !f->fire; i++)
+    for (size_t i = 0; i < sizeof parts / sizeof *parts && !f->by_fire; i++)
         add_size(s, (struct sag_line){.symbol = parts[i].symbol,
                                       .words = parts[i].words,
                                       .value = sag_exact(parts[i].amps, SAG_COMPUTED),
                                       .unit = "A"});
     add_size(s, (struct sag_line){.symbol = "I_w",
                                   .words = "its wires carry at least",
-                                  .numbers = f->fire ? sheet_text(s->lines, "1.25 * %s + %s",
-                                                                  sheet_number(s->lines, f->fire_amps, 5),
-                                                                  sheet_number(s->lines, f->accessory_amps, 5))
-                                                     : NULL,
-                                  .formula = f->fire ? "1.25 * fire and jockey pumps + the rest" : NULL,
+                                  .numbers = f->by_fire ? sheet_text(s->lines, "1.25 * %s + %s",
+                                                                     sheet_number(s->lines, f->fire_amps, 5),
+                                                                     sheet_number(s->lines, f->accessory_amps, 5))
+                                                        : NULL,
+                                  .formula = f->by_fire ? "1.25 * fire and jockey pumps + the rest" : NULL,
                                   .value = f->conductor_min,
                                   .unit = "A"});
     add_wire_facts(s, &f->wire, "size that does");
