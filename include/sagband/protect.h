@@ -175,6 +175,7 @@ struct sag_feeder_size {
     struct sag_qty conductor_min;
     struct sag_wire wire, installed;
     const char *ground;
+    double device_installed; /* amps; NAN: none given. A transformer's stands on its primary, so not here */
     struct sag_qty device_computed, device, device_most;
     struct sag_qty carry_min; /* what its device must carry: all amps below it */
     uint64_t clauses;

@@ -146,21 +146,16 @@ bool measure_feeder_wire(const struct sag_subject *s, struct sag_measure *m)
                                 s->feeder->fire ? NEC "695.6(B), 310.16" : NEC "430.24, 310.16, 110.14(C)");
 }
 
-static double feeder_device(const struct sag_subject *s)
-{
-    return s->node_row ? s->node_row->given[SAG_NODE_DEVICE_AMPS] : NAN;
-}
-
 bool measure_feeder_device_most(const struct sag_subject *s, struct sag_measure *m)
 {
-    return s->feeder && compare(m, feeder_device(s), AT_MOST, s->feeder->device_most.value,
+    return s->feeder && compare(m, s->feeder->device_installed, AT_MOST, s->feeder->device_most.value,
                                 s->feeder->fire ? NEC "695.4(B)(2)(b), 430.62" : NEC "430.62, 430.63");
 }
 
 bool measure_feeder_device_carry(const struct sag_subject *s, struct sag_measure *m)
 {
     bool for_ever = s->feeder && s->feeder->fire && !s->feeder->on_set;
-    return s->feeder && compare(m, feeder_device(s), AT_LEAST, s->feeder->carry_min.value,
+    return s->feeder && compare(m, s->feeder->device_installed, AT_LEAST, s->feeder->carry_min.value,
                                 for_ever ? NEC "695.4(B)(2)(a): locked-rotor amps for ever"
                                          : NEC "430.62, 430.63: all motors at code amps and other load");
 }

@@ -28,7 +28,6 @@ struct sag_subject {
     const struct sag_branch_result *branch;
     const struct sag_relay *relay;
     const struct sag_feeder_size *feeder;
-    const struct sag_node *node_row; /* the supply's row of the feeder; NULL: volts are typed */
     const struct sag_transformer_size *transformer;
 };
 

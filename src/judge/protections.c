@@ -255,7 +255,6 @@ void sag_judge_circuits(const struct sag_protect_job *job, struct sag_circuit_re
         struct sag_subject s = {.plant = job->plant, .which = SAG_CASE_COUNT, .feeder = f->sized ? f : NULL};
         feeders[i] = (struct sag_circuit_result){0};
         if (job->supply) {
-            s.node_row = &job->supply->nodes[i];
             s.grid = job->grids;
             s.node = &job->grids->nodes[i];
             s.report = &job->reports[i];

@@ -111,7 +111,8 @@ static uint8_t duty_of(const struct sag_size_job *job, size_t motor)
 /* Feeders have no instantaneous-trip breakers of their own. */
 static enum sag_device feeder_kind(const struct sag_size_job *job, const struct sag_node *node)
 {
-    uint8_t kind = node ? node->choice[SAG_NODE_DEVICE] : SAG_DEVICE_BLANK;
+    bool own = node && node->choice[SAG_NODE_KIND] != SAG_NODE_TRANSFORMER; /* whose device stands on the primary */
+    uint8_t kind = own ? node->choice[SAG_NODE_DEVICE] : SAG_DEVICE_BLANK;
     if (kind == SAG_DEVICE_BLANK)
         kind = (uint8_t)job->device;
     bool none = kind == SAG_DEVICE_BLANK || kind == SAG_DEVICE_INSTANTANEOUS_BREAKER;
@@ -227,6 +228,8 @@ static void size_feeder(const struct sag_size_job *job, const struct sag_node *n
                         struct sag_feeder_size *f)
 {
     f->kind = (uint8_t)feeder_kind(job, node);
+    f->device_installed =
+        node && node->choice[SAG_NODE_KIND] != SAG_NODE_TRANSFORMER ? node->given[SAG_NODE_DEVICE_AMPS] : NAN;
     f->fire = b->fire_pumps > 0;
     f->motors = b->motors;
     f->conductor_min = f->device_computed = f->device = f->device_most = f->carry_min = sag_unknown();

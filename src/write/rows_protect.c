@@ -238,8 +238,7 @@ void sag_feeder_row(const struct sag_protect_table *t, size_t index, struct sag_
         put_kind(f->kind, v);
     v[AT_DEVICE_AMPS].number = f->device.value;
     v[AT_DEVICE_MOST].number = f->device_most.value;
-    if (t->supply)
-        v[AT_HAS].number = v[AT_OLD_DEVICE].number = t->supply->nodes[index].given[SAG_NODE_DEVICE_AMPS];
+    v[AT_HAS].number = v[AT_OLD_DEVICE].number = f->device_installed;
     v[AT_OLD_WIRE].text = sag_wire_words(&f->installed, text->old_wire, sizeof text->old_wire);
     v[AT_OLD_WIRE_AMPS].number = f->installed.amps;
     put_fault(t, f->node, v);
