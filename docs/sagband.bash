@@ -13,7 +13,7 @@ _sagband()
         before=${COMP_WORDS[COMP_CWORD - 2]}
     fi
     case $before in
-    -s | --supply)
+    -s | --supply | --device-curve | --relay-curve)
         _sagband_files "$word"
         return
         ;;
@@ -25,6 +25,9 @@ _sagband()
     -f | --format) words="text csv json" ;;
     --case) words="nominal low high measured all" ;;
     --render) words="png svg pdf" ;;
+    --device) words="dual_element_fuse nontime_fuse inverse_time_breaker instantaneous_breaker" ;;
+    --terminals) words="60 75" ;;
+    --insulation) words="60 75 90" ;;
     -v | --volts | --hz | --plate | --feeder | --motor) return ;;
     *) words='' ;;
     esac
