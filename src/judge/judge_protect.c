@@ -143,7 +143,7 @@ bool measure_peak_passes(const struct sag_subject *s, struct sag_measure *m)
 bool measure_feeder_wire(const struct sag_subject *s, struct sag_measure *m)
 {
     return s->feeder && compare(m, s->feeder->installed.amps, AT_LEAST, s->feeder->conductor_min.value,
-                                s->feeder->fire ? NEC "695.6(B), 310.16" : NEC "430.24, 310.16, 110.14(C)");
+                                s->feeder->by_fire ? NEC "695.6(B), 310.16" : NEC "430.24, 310.16, 110.14(C)");
 }
 
 bool measure_feeder_device_most(const struct sag_subject *s, struct sag_measure *m)
