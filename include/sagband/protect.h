@@ -148,6 +148,8 @@ struct sag_motor_size {
     double overload_share, overload_most_share; /* of plate amps */
     struct sag_qty overload, overload_most;
     struct sag_device_size device[SAG_DEVICE_KINDS];
+    /* rating that counts as its branch device in a feeder of each kind: 430.52's, whatever its own rule gives */
+    double feeder_branch[SAG_DEVICE_KINDS];
     struct sag_qty disconnect;
     uint64_t clauses; /* a bit a clause that a number rests on */
 };
@@ -242,10 +244,12 @@ struct sag_curve {
     X(NONE, "")                                                                                                        \
     X(YES, "yes")                                                                                                      \
     X(LIKELY, "likely")                                                                                                \
+    X(UNSURE, "unsure")                                                                                                \
     X(MAKER, "maker")                                                                                                  \
     X(NO, "no")
 /* NONE: no device, or the start is not computed. YES: by what the standard fixes, or by the maker's curve given.
-   LIKELY: by usual curves. MAKER: only the maker's curve can tell. */
+   LIKELY: by usual curves. UNSURE: by the curve given the easiest start passes, the hardest does not. MAKER: only the
+   maker's curve can tell. */
 enum sag_let {
 #define SAG_LET_ENUM(name, word) SAG_LET_##name,
     SAG_LETS(SAG_LET_ENUM) SAG_LET_COUNT

@@ -109,7 +109,6 @@ struct sag_protect_table {
     const struct sag_board_report *reports;        /* one a node; NULL: volts are typed */
     const struct sag_circuit_result *feeders;      /* one a row of size->feeders */
     const struct sag_circuit_result *transformers; /* the same; NULL: volts are typed */
-    uint64_t clauses;                              /* all that stand in the schedule: their order gives the letters */
 };
 struct sag_protect_text {
     char wire[40], old_wire[40], ground[16], clauses[600], feet[SAG_CLAUSE_COUNT + 1];

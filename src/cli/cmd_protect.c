@@ -44,6 +44,10 @@ static enum sag_status read_curve(struct session *s, const char *path, struct sa
 static enum sag_status read_curves(struct session *s, struct protecting *p)
 {
     const struct options *o = s->options;
+    const struct sag_place nowhere = {0};
+    if ((o->device_curve || o->relay_curve) && s->order_count > 1)
+        sag_complain(&s->diags, SAG_NOTE, &nowhere, "a curve is taken for all %zu motors; --motor TAG names one",
+                     s->order_count);
     enum sag_status first = read_curve(s, o->device_curve, &p->points[0], &p->job.device_curve);
     enum sag_status second = read_curve(s, o->relay_curve, &p->points[1], &p->job.relay_curve);
     return first != SAG_OK ? first : second;
@@ -142,7 +146,7 @@ static void count_circuits(struct session *s, const struct protecting *p)
         s->counts[p->branches[i].verdict]++;
     for (size_t i = 0; i < p->size.feeder_count; i++) {
         s->counts[p->feeders[i].verdict] += shows_feeder(s, p, i);
-        if (shows_transformer(p, i))
+        if (shows_transformer(p, i) && p->size.transformers[i].sized)
             s->counts[p->transformers[i].verdict]++;
     }
 }
@@ -208,52 +212,69 @@ static bool has_motors(const struct protecting *p, size_t i)
     return feeder != UINT32_MAX && p->first[feeder] < p->first[feeder + 1];
 }
 
-/* A board and what feeds it: the transformer's windings, its motors, the feeder itself. */
-static enum sag_status write_group(const struct session *s, struct protecting *p, size_t i)
+/* The motors of a board, then the feeder that carries them. */
+static enum sag_status write_board(const struct session *s, struct protecting *p, size_t i)
 {
-    enum sag_status status = shows_transformer(p, i) ? write_transformer(p, i) : SAG_OK;
-    if (status == SAG_OK)
-        status = write_motors(p, p->size.feeders[i].feeder);
-    if (status == SAG_OK && shows_feeder(s, p, i))
-        status = write_feeder(p, i);
-    return status;
+    enum sag_status status = write_motors(p, p->size.feeders[i].feeder);
+    return status == SAG_OK && shows_feeder(s, p, i) ? write_feeder(p, i) : status;
 }
 
-static bool shows_group(const struct session *s, const struct protecting *p, size_t i)
-{
-    return shows_transformer(p, i) || has_motors(p, i) || shows_feeder(s, p, i);
-}
-
-static void group_title(const struct session *s, const struct protecting *p, size_t i, char *out, size_t room)
+static void board_title(const struct session *s, const struct protecting *p, size_t i, char *out, size_t room)
 {
     const struct sag_feeder_size *f = &p->size.feeders[i];
     const struct sag_board_report *r = s->reports ? &s->reports[i] : NULL;
-    char volts[SAG_NUMBER_ROOM], fault[SAG_NUMBER_ROOM], rating[SAG_NUMBER_ROOM];
+    char volts[SAG_NUMBER_ROOM], amps[SAG_NUMBER_ROOM], wire[40];
     struct sag_shown shown;
     double nominal = s->has_supply ? s->supply.nodes[i].volts_nominal : s->boards[f->feeder].volts_nominal;
-    double amps = r ? r->fault_amps + r->motor_fault_amps : NAN;
-    size_t used = (size_t)snprintf(out, room, "%s %s, %s V nominal",
-                                   shows_transformer(p, i) ? "Transformer"
-                                   : f->service            ? "Service"
-                                                           : "Feeder",
+    double fault = r ? r->fault_amps + r->motor_fault_amps : NAN;
+    size_t used = (size_t)snprintf(out, room, "%s %s, %s V nominal", f->service ? "Service" : "Feeder",
                                    sag_shown(&shown, f->id, strlen(f->id)), sag_number_figures(volts, nominal, 5));
-    if (isfinite(amps) && used < room)
+    if (isfinite(fault) && used < room)
         used +=
-            (size_t)snprintf(out + used, room - used, ", bolted fault %s kA", sag_number_print(fault, amps / 1000, 2));
+            (size_t)snprintf(out + used, room - used, ", bolted fault %s kA", sag_number_print(amps, fault / 1000, 2));
     if (r && !isnan(r->rating_amps) && used < room)
-        snprintf(out + used, room - used, ", gear rated %s kA", sag_number_figures(rating, r->rating_amps / 1000, 4));
+        used += (size_t)snprintf(out + used, room - used, ", gear rated %s kA",
+                                 sag_number_figures(amps, r->rating_amps / 1000, 4));
+    if (f->installed.size && used < room)
+        snprintf(out + used, room - used, ", has %s for %s A", sag_wire_words(&f->installed, wire, sizeof wire),
+                 sag_number_print(amps, f->installed.amps, 0));
 }
 
-static enum sag_status write_rows(const struct session *s, struct protecting *p)
+static void transformer_title(const struct protecting *p, size_t i, char *out, size_t room)
+{
+    const struct sag_transformer_size *t = &p->size.transformers[i];
+    char kva[SAG_NUMBER_ROOM], from[SAG_NUMBER_ROOM], to[SAG_NUMBER_ROOM];
+    struct sag_shown shown;
+    const char *id = p->size.feeders[i].id;
+    snprintf(out, room, "Transformer %s, %s kVA, %s to %s V", sag_shown(&shown, id, strlen(id)),
+             sag_number_figures(kva, t->rated_va / 1000, 5), sag_number_figures(from, t->volts[SAG_PRIMARY], 5),
+             sag_number_figures(to, t->volts[SAG_SECONDARY], 5));
+}
+
+static enum sag_status print_transformer(struct protecting *p, size_t i)
+{
+    char title[200];
+    transformer_title(p, i, title, sizeof title);
+    p->writer->begin(&p->sheet, title);
+    return write_transformer(p, i);
+}
+
+static enum sag_status print_board(const struct session *s, struct protecting *p, size_t i)
+{
+    char title[300];
+    board_title(s, p, i, title, sizeof title);
+    p->writer->begin(&p->sheet, title);
+    return write_board(s, p, i);
+}
+
+static enum sag_status print_schedule(const struct session *s, struct protecting *p)
 {
     enum sag_status status = SAG_OK;
     for (size_t i = 0; i < p->size.feeder_count && status == SAG_OK; i++) {
-        char title[240];
-        if (!shows_group(s, p, i))
-            continue;
-        group_title(s, p, i, title, sizeof title);
-        p->writer->begin(&p->sheet, title);
-        status = write_group(s, p, i);
+        if (shows_transformer(p, i))
+            status = print_transformer(p, i);
+        if (status == SAG_OK && (has_motors(p, i) || shows_feeder(s, p, i)))
+            status = print_board(s, p, i);
     }
     return status;
 }
@@ -295,8 +316,9 @@ static void print_basis(const struct session *s, FILE *stream)
             "says is there. Device: the kind that is there, else %s.\n"
             "Wires: copper, %d C insulation, 30 C around them, three in a raceway, unless the list says otherwise;\n"
             "terminals %s. Other load counts as continuous.\n"
-            "starts: yes by what product standards fix; likely by usual curves; maker: only the maker's curve\n"
-            "tells (--device-curve, --relay-curve); no: it opens; hangs: it does not get up to speed.\n\n",
+            "starts: yes by what product standards fix or the maker's curve; likely by usual curves; maker: only\n"
+            "the maker's curve tells (--device-curve, --relay-curve); unsure: the start itself is not known well\n"
+            "enough; no: it opens; hangs: it does not get up to speed.\n\n",
             sag_choice_word(SAG_DEVICE, device), o->insulation_c ? o->insulation_c : 75, terminals);
 }
 
@@ -340,12 +362,12 @@ static enum sag_status print_text(const struct session *s, struct protecting *p)
     free(findings);
     fputc('\n', stream);
     if (status == SAG_OK)
-        status = write_rows(s, p);
+        status = print_schedule(s, p);
     if (status != SAG_OK)
         return status;
     fputc('\n', stream);
     print_fire_pumps(s, p, stream);
-    sag_print_feet(stream, p->table.clauses);
+    sag_print_feet(stream, all_clauses(s, p));
     sag_print_cautions(stream);
     return status;
 }
@@ -370,8 +392,11 @@ static enum sag_status write_table(const struct session *s, struct protecting *p
 {
     enum sag_status status = SAG_OK;
     p->writer->begin(&p->sheet, NULL);
-    for (size_t i = 0; i < p->size.feeder_count && status == SAG_OK; i++)
-        status = write_group(s, p, i);
+    for (size_t i = 0; i < p->size.feeder_count && status == SAG_OK; i++) {
+        status = shows_transformer(p, i) ? write_transformer(p, i) : SAG_OK;
+        if (status == SAG_OK)
+            status = write_board(s, p, i);
+    }
     return status;
 }
 
@@ -383,8 +408,7 @@ static enum sag_status write_all(struct session *s, struct protecting *p, FILE *
                                           .size = &p->size,
                                           .reports = s->reports,
                                           .feeders = p->feeders,
-                                          .transformers = p->transformers,
-                                          .clauses = all_clauses(s, p)};
+                                          .transformers = p->transformers};
     p->writer = sag_writer_find(o->format);
     p->sheet = (struct sag_sheet){
         .stream = stream, .view = o->findings ? &sag_finding_view : &sag_protect_view, .colour = wants_colour(stream)};

@@ -103,9 +103,9 @@ static const char *decisive_of_branch(const struct sag_subject *s, const struct 
     if (relay && s->relay->class_assumed && !s->relay->curve.count)
         return "trip_class";
     if (relay && !s->relay->curve.count)
-        return "--relay-curve";
+        return "relay_curve";
     if (check->measure == measure_device_passes && !s->branch->own_device_curve)
-        return "--device-curve";
+        return "device_curve";
     if (check->measure == measure_peak_passes)
         return "the breaker's instantaneous trip";
     uint64_t assumed = sag_assumed_in_start(s->motor);
@@ -179,7 +179,8 @@ static void judge_one(void *context, size_t i)
     r->start_volts_share = r->run_volts_share = NAN;
     if (j->fire[i].judged)
         take_fire_checks(&j->fire[i], r);
-    if (size->sizing == SAG_SIZED_NOT)
+    bool no_answer = size->sizing == SAG_SIZED_NOT || (size->sizing == SAG_SIZED && !size->wire.size);
+    if (no_answer || (r->hangs && !r->computed))
         r->verdict = worse(r->verdict, SAG_VERDICT_UNKNOWN);
 }
 
@@ -261,6 +262,8 @@ void sag_judge_circuits(const struct sag_protect_job *job, struct sag_circuit_re
             check_circuit(&s, fault, fault + 1, f->id, &feeders[i]);
         }
         check_circuit(&s, checks_begin(CHECKS_FEEDER), checks_begin(CHECKS_TRANSFORMER), f->id, &feeders[i]);
+        if (f->sized && !f->wire.size)
+            feeders[i].verdict = worse(feeders[i].verdict, SAG_VERDICT_UNKNOWN);
         if (!transformers)
             continue;
         transformers[i] = (struct sag_circuit_result){0};

@@ -6,8 +6,8 @@
 
 /* All that hangs below a board, in amps at its volts. */
 struct below {
-    size_t motors;
-    double all_amps; /* code amps of all motors */
+    size_t motors, sized; /* all; those that the code's tables size */
+    double all_amps;      /* code amps of all motors */
     double largest_amps;
     size_t largest;
     double load_amps;
@@ -58,6 +58,7 @@ static void take_locked(struct below *to, double locked, double amps)
 static void add_below(struct below *to, const struct below *from, double ratio)
 {
     to->motors += from->motors;
+    to->sized += from->sized;
     to->all_amps += ratio * from->all_amps;
     to->load_amps += ratio * from->load_amps;
     to->jockey_locked += ratio * from->jockey_locked;
@@ -71,8 +72,7 @@ static void add_below(struct below *to, const struct below *from, double ratio)
         take_branch(to, k, ratio * from->branch_device[k], ratio * from->branch_amps[k], from->branch_motor[k]);
 }
 
-/* Branch devices count as the kind of the feeder's, and by the table's own percentage with its step up; a fire pump's
-   stands for what 430.52 would give it. */
+/* Branch devices count as the kind of the feeder's, and by the table's own percentage with its step up. */
 static void add_motor(const struct sag_motor_size *m, uint8_t duty, struct below *to)
 {
     double amps = m->code_amps.value;
@@ -81,9 +81,10 @@ static void add_motor(const struct sag_motor_size *m, uint8_t duty, struct below
     to->motors++;
     to->all_amps += amps;
     take_largest(to, amps, m->index);
+    to->sized += m->sizing == SAG_SIZED;
     for (int k = SAG_DEVICE_DUAL_ELEMENT_FUSE; k < SAG_DEVICE_KINDS; k++)
-        if (m->sizing == SAG_SIZED && !isnan(m->device[k].amps.value))
-            take_branch(to, k, m->device[k].amps.value, amps, m->index);
+        if (m->feeder_branch[k] > 0)
+            take_branch(to, k, m->feeder_branch[k], amps, m->index);
     if (duty == SAG_DUTY_FIRE_PUMP) {
         to->fire_pumps++;
         to->pump_room++;
@@ -218,10 +219,7 @@ static void put_generator(const struct sag_node *node, struct sag_feeder_size *f
 
 static bool any_sized(const struct below *b)
 {
-    for (int k = 0; k < SAG_DEVICE_KINDS; k++)
-        if (b->branch_device[k] > 0)
-            return true;
-    return b->fire_locked > 0 || (b->motors == 0 && b->load_amps > 0);
+    return b->sized > 0 || (b->motors == 0 && b->load_amps > 0);
 }
 
 static void size_feeder(const struct sag_size_job *job, const struct sag_node *node, const struct below *b,

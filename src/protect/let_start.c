@@ -82,13 +82,13 @@ static struct rates used_by(const struct let_start *l, const struct sag_run *run
     return sum;
 }
 
-static enum sag_let let_of(const struct rates *hardest, const struct rates *easiest)
+static enum sag_let let_of(const struct rates *hardest, const struct rates *easiest, bool own_curve)
 {
     if (hardest->hold < 1)
         return SAG_LET_YES;
     if (easiest->open >= 1 || easiest->slow >= 1)
         return SAG_LET_NO;
-    return hardest->fast < 1 ? SAG_LET_LIKELY : SAG_LET_MAKER;
+    return hardest->fast < 1 ? SAG_LET_LIKELY : own_curve ? SAG_LET_UNSURE : SAG_LET_MAKER;
 }
 
 /* A run that hangs is no start to let pass: that it ends in a trip is what the relay is for. */
@@ -111,7 +111,8 @@ static struct sag_passage passage(const struct let_start *l, rate_fn *rates_at)
         easiest.slow = fmin(easiest.slow, used.slow);
         easiest.open = fmin(easiest.open, used.open);
     }
-    struct sag_passage p = {.let = let_of(&hardest, &easiest)};
+    bool own_curve = (rates_at == relay_rates ? l->job->relay_curve : l->job->device_curve).count > 0;
+    struct sag_passage p = {.let = let_of(&hardest, &easiest, own_curve)};
     double high = fmin(hardest.fast, hardest.hold), low = fmax(easiest.slow, easiest.open);
     p.used = sag_between(fmax(fmin(likely.likely, high), low), fmin(low, high), high, SAG_COMPUTED);
     return p;
@@ -131,15 +132,36 @@ static double first_amps(const struct sag_started *s, double *offset)
     return fmax(*offset * s->amps_closing, isnan(s->amps_transfer) ? 0 : s->amps_transfer);
 }
 
-/* Instantaneous breakers act at their setting, thermal-magnetic ones where makers usually put it; fuses have none. */
+/* Multiple from which a maker's curve opens within a cycle; INFINITY: it does not go down so far. */
+static double first_cycle_multiple(const struct sag_curve *curve)
+{
+    const double cycle = 1.0 / 60; /* s; what opens within it has felt the first half cycle */
+    for (size_t i = 0; i < curve->count; i++) {
+        const struct sag_curve_point *p = &curve->points[i];
+        if (p->seconds > cycle)
+            continue;
+        if (i == 0)
+            return p->multiple;
+        double weight = log(cycle / p[-1].seconds) / log(p->seconds / p[-1].seconds);
+        return p[-1].multiple * pow(p->multiple / p[-1].multiple, weight);
+    }
+    return INFINITY;
+}
+
+/* Instantaneous breakers act at their setting, thermal-magnetic ones where their curve says so, else where makers
+   usually put it; fuses have no such trip. */
 static void check_instant(struct let_start *l)
 {
     struct sag_let_start *r = l->out;
     bool setting = r->kind == SAG_DEVICE_INSTANTANEOUS_BREAKER;
-    if (!setting && (r->kind != SAG_DEVICE_INVERSE_TIME_BREAKER || l->job->device_curve.count))
+    if (!setting && r->kind != SAG_DEVICE_INVERSE_TIME_BREAKER)
         return;
     struct sag_answer acts =
         sag_ask_protection_default(l->job->tables, setting ? "instantaneous_setting" : "breaker_magnetic");
+    double own = setting ? INFINITY : first_cycle_multiple(&l->job->device_curve);
+    bool told = setting || isfinite(own);
+    if (isfinite(own))
+        acts.value = acts.low = acts.high = own;
     double least = INFINITY, most = 0, likely = 0;
     for (int k = 0; k < l->job->run_count; k++) {
         if (!is_start(&l->job->runs[k]))
@@ -156,7 +178,10 @@ static void check_instant(struct let_start *l)
     r->instant.used = sag_between(likely / (acts.value * r->device_amps), least / (acts.high * r->device_amps),
                                   most / (acts.low * r->device_amps), SAG_COMPUTED);
     const struct sag_qty *u = &r->instant.used;
-    r->instant.let = u->high <= 1 ? (setting ? SAG_LET_YES : SAG_LET_LIKELY) : u->low > 1 ? SAG_LET_NO : SAG_LET_MAKER;
+    r->instant.let = u->high <= 1       ? (told ? SAG_LET_YES : SAG_LET_LIKELY)
+                     : u->low > 1       ? SAG_LET_NO
+                     : told && !setting ? SAG_LET_UNSURE
+                                        : SAG_LET_MAKER;
 }
 
 /* Installed, else chosen. */

@@ -201,6 +201,17 @@ static void put_fire_device(struct sizing *s, enum sag_device kind)
                           sag_ask_rating_up(s->job->tables, s->out->locked_amps.value, is_fuse(kind)));
 }
 
+/* A feeder looks at 430.52 even where a motor's own device goes by another rule, or by the local code. */
+static void put_feeder_branches(struct sizing *s)
+{
+    for (int kind = SAG_DEVICE_BLANK + 1; kind < SAG_DEVICE_KINDS; kind++) {
+        const struct sag_device_share share =
+            sag_ask_device_share(s->job->tables, motor_type(s), (enum sag_device)kind, s->out->code_amps.value);
+        s->out->feeder_branch[kind] =
+            sag_ask_rating_up(s->job->tables, share.base * s->out->code_amps.value, is_fuse((enum sag_device)kind));
+    }
+}
+
 static void put_devices(struct sizing *s)
 {
     struct sag_motor_size *out = s->out;
@@ -251,6 +262,8 @@ void sag_size_motor(const struct sag_size_job *job, const struct sag_motor *moto
     forget_sizes(out);
     put_amps(&s);
     put_locked_amps(&s);
+    if (out->sizing == SAG_SIZED || out->sizing == SAG_SIZED_LOCAL)
+        put_feeder_branches(&s);
     if (out->sizing != SAG_SIZED)
         return;
     put_wire(&s);

@@ -22,9 +22,9 @@ struct sag_relay sag_relay_of(const struct sag_tables *tables, const struct sag_
     uint8_t word = motor->plate->choice[SAG_TRIP_CLASS];
     double set = motor->plate->given[SAG_OVERLOAD_AMPS];
     struct sag_relay relay = {.trip_amps = isnan(set) ? size->overload.value : set, .curve = curve};
-    if (size->sizing == SAG_SIZED_LOCAL && isnan(set))
+    if (size->sizing == SAG_SIZED_LOCAL) /* there a relay's dial reads in plate amps */
         relay.trip_amps =
-            size->plate_amps.value * sag_ask_protection_default(tables, "relay_ultimate").value; /* set at plate amps */
+            (isnan(set) ? size->plate_amps.value : set) * sag_ask_protection_default(tables, "relay_ultimate").value;
     if (word == SAG_TRIP_CLASS_BLANK) {
         assume_class(tables, size->sizing == SAG_SIZED_LOCAL, &relay);
     } else {

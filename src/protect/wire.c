@@ -64,13 +64,20 @@ struct sag_wire sag_rate_wire(const struct sag_tables *tables, const struct sag_
     return wire;
 }
 
+/* Sizes that the table of impedances leaves out are hardly made, and no drop could be computed with them. */
+static bool is_made(const struct sag_tables *tables, const char *size)
+{
+    return !isnan(sag_ask_cable(tables, size, SAG_MATERIAL_CU, SAG_RACEWAY_STEEL).ohms_x);
+}
+
 /* The smallest size from `from` to `to` of which `sets` carry the amps. */
 static bool find_size(const struct sag_tables *tables, double amps, const size_t range[2], struct sag_wire *wire)
 {
     for (size_t i = range[0]; i <= range[1]; i++) {
         put_size(tables, i, wire);
-        if (!isnan(wire->amps) && wire->amps >= amps) {
-            wire->size = sag_conductor_size(tables, i);
+        const char *size = sag_conductor_size(tables, i);
+        if (!isnan(wire->amps) && wire->amps >= amps && is_made(tables, size)) {
+            wire->size = size;
             return true;
         }
     }

@@ -159,9 +159,12 @@ static void put_entry(FILE *stream, bool colour, const struct sag_motor_list *li
     else if (*group->missing && group->board) {
         snprintf(text, sizeof text, "- ask for %s of the supply next", group->missing);
         put_words(&l, text);
-    } else if (strncmp(group->missing, "--", 2) == 0) {
-        snprintf(text, sizeof text, "- the maker's curve tells: %s", group->missing);
+    } else if (strcmp(group->missing, "relay_curve") == 0 || strcmp(group->missing, "device_curve") == 0) {
+        snprintf(text, sizeof text, "- the maker's curve tells: option --%.*s-curve", (int)strcspn(group->missing, "_"),
+                 group->missing);
         put_words(&l, text);
+    } else if (strcmp(group->missing, "trip_class") == 0) {
+        put_words(&l, "- look at the relay's trip_class next");
     } else if (strchr(group->missing, ' ')) {
         snprintf(text, sizeof text, "- look at %s next", group->missing);
         put_words(&l, text);

@@ -90,23 +90,20 @@ static const char *clause_list(uint64_t clauses, char *out, size_t room)
     return out;
 }
 
-/* Clauses that stand anywhere in the schedule have letters, in the order of the list; there are fewer than letters. */
+/* A clause has its letter whatever else stands in the schedule, so that two schedules can be laid side by side. */
 _Static_assert(SAG_CLAUSE_COUNT <= 52, "a letter each");
 
-static char letter_of(int clause, uint64_t all)
+static char letter_of(int clause)
 {
-    int before = 0;
-    for (int c = 0; c < clause; c++)
-        before += (int)(all >> c & 1);
-    return (char)(before < 26 ? 'a' + before : 'A' + before - 26);
+    return (char)(clause < 26 ? 'a' + clause : 'A' + clause - 26);
 }
 
-static const char *feet(uint64_t clauses, uint64_t all, char *out)
+static const char *feet(uint64_t clauses, char *out)
 {
     size_t n = 0;
     for (int c = 0; c < SAG_CLAUSE_COUNT; c++)
         if (clauses >> c & 1)
-            out[n++] = letter_of(c, all);
+            out[n++] = letter_of(c);
     out[n] = '\0';
     return out;
 }
@@ -121,7 +118,7 @@ void sag_print_feet(FILE *stream, uint64_t clauses)
         struct wrap wrap = {stream, INDENT, INDENT};
         if (!(clauses >> c & 1))
             continue;
-        fprintf(stream, "%c  %-21s ", letter_of(c, clauses), sag_clause_number((enum sag_clause)c));
+        fprintf(stream, "%c  %-21s ", letter_of(c), sag_clause_number((enum sag_clause)c));
         put_words(&wrap, sag_clause_words((enum sag_clause)c));
         fputc('\n', stream);
     }
@@ -164,10 +161,10 @@ static void put_kind(uint8_t kind, struct sag_value *v)
     v[AT_KIND].text = short_kind(kind);
 }
 
-static void put_clauses(uint64_t clauses, uint64_t all, struct sag_protect_text *text, struct sag_value *v)
+static void put_clauses(uint64_t clauses, struct sag_protect_text *text, struct sag_value *v)
 {
     v[AT_CLAUSES].text = clause_list(clauses, text->clauses, sizeof text->clauses);
-    v[AT_FEET].text = feet(clauses, all, text->feet);
+    v[AT_FEET].text = feet(clauses, text->feet);
 }
 
 static void put_fault(const struct sag_protect_table *t, int32_t node, struct sag_value *v)
@@ -207,7 +204,8 @@ void sag_branch_row(const struct sag_protect_table *t, const struct sag_branch_r
     v[AT_ID].text = v[AT_NAME].text = plate->tag;
     v[AT_FEEDER].text = t->list->feeders[plate->feeder].id;
     v[AT_POWER].number = r->motor.fact[SAG_RATED_POWER].value / SAG_WATTS_PER_HP;
-    v[AT_CODE].number = m->sizing == SAG_SIZED ? m->code_amps.value : NAN;
+    bool by_plate = m->clauses >> SAG_CLAUSE_PLATE_AMPS & 1;
+    v[AT_CODE].number = m->sizing == SAG_SIZED && !by_plate ? m->code_amps.value : NAN;
     v[AT_AMPS].number = m->code_amps.value;
     v[AT_RATED].number = m->plate_amps.value;
     v[AT_LET].text = r->computed ? sag_let_word(r->all) : r->hangs ? "hangs" : "no calc";
@@ -222,7 +220,7 @@ void sag_branch_row(const struct sag_protect_table *t, const struct sag_branch_r
         put_motor_device(m, v);
     v[AT_DISCONNECT].number = shown_least(m->disconnect.value);
     put_fault(t, t->list->feeders[plate->feeder].node, v);
-    put_clauses(m->clauses, t->clauses, text, v);
+    put_clauses(m->clauses, text, v);
 }
 
 void sag_feeder_row(const struct sag_protect_table *t, size_t index, struct sag_protect_text *text, struct sag_value *v)
@@ -242,7 +240,7 @@ void sag_feeder_row(const struct sag_protect_table *t, size_t index, struct sag_
     v[AT_OLD_WIRE].text = sag_wire_words(&f->installed, text->old_wire, sizeof text->old_wire);
     v[AT_OLD_WIRE_AMPS].number = f->installed.amps;
     put_fault(t, f->node, v);
-    put_clauses(f->clauses, t->clauses, text, v);
+    put_clauses(f->clauses, text, v);
 }
 
 void sag_transformer_row(const struct sag_protect_table *t, size_t index, enum sag_winding winding,
@@ -255,12 +253,12 @@ void sag_transformer_row(const struct sag_protect_table *t, size_t index, enum s
     v[AT_ID].text = v[AT_FEEDER].text = t->size->feeders[index].id;
     v[AT_NAME].text = v[AT_SIDE].text = sides[winding];
     v[AT_AMPS].number = v[AT_RATED].number = x->rated_amps[winding].value;
-    v[AT_VERDICT].text = sag_verdict_word(t->transformers[index].verdict);
+    v[AT_VERDICT].text = x->sized ? sag_verdict_word(t->transformers[index].verdict) : "";
     put_wire(&x->wire[winding], &x->conductor_min[winding], NULL, text, v);
     put_kind(x->kind[winding] && x->sized ? x->kind[winding] : SAG_DEVICE_BLANK, v);
     v[AT_SHARE].number = 100 * x->share[winding];
     v[AT_DEVICE_AMPS].number = x->device[winding].value;
     v[AT_DEVICE_MOST].number = x->most[winding].value;
     v[AT_HAS].number = v[AT_OLD_DEVICE].number = x->installed[winding];
-    put_clauses(x->clauses, t->clauses, text, v);
+    put_clauses(x->clauses, text, v);
 }

@@ -53,8 +53,7 @@ static size_t count_sized(const struct sag_plant_size *size)
 
 static bool measure(const struct plant *p)
 {
-    const struct sag_size_job job = {
-        .tables = p->tables, .supply = &p->supply, .boards = p->boards, .list = &p->list};
+    const struct sag_size_job job = {.tables = p->tables, .supply = &p->supply, .boards = p->boards, .list = &p->list};
     double best = INFINITY, busy = INFINITY;
     size_t sized = 0;
     for (int i = 0; i < REPEATS; i++) {
