@@ -204,6 +204,7 @@ struct sag_plot_job {
     const struct sag_supply *supply;        /* NULL: volts are typed, and there is no path to draw */
     const struct sag_board_report *reports; /* one a node of the supply; NULL with it */
     const struct sag_grid *grids;           /* one a corner (ORDER CORNER); NULL: no pictures of starts */
+    const struct sag_plant_size *size;      /* NULL: no pictures of protection */
     const char *folder, *picture;           /* picture: png, svg or pdf */
     const char *inputs[2];                  /* files that were read, which not even force replaces; NULL: none */
     bool force;
@@ -218,8 +219,8 @@ struct sag_file_list {
 /* Give its memory back and leave {0}. */
 void sag_file_list_free(struct sag_file_list *files);
 
-/* Write FEEDER-band.gp, -curve, -effect, -profile, -sag and -torque for one feeder, those of them that there is
-   something to draw in; adds their paths to `files`. */
+/* Write FEEDER-band.gp, -curve, -effect, -profile, -sag, -torque, -timecurrent and -sizes for one feeder, those of them
+   that there is something to draw in; adds their paths to `files`. */
 enum sag_status sag_plot_feeder(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags);
 
 #endif

@@ -12,6 +12,7 @@ struct plotting {
     struct sag_result *results; /* of one feeder */
     size_t count;
     struct sag_grid grids[SAG_CORNER_COUNT];
+    struct sag_plant_size size;
     uint32_t feeder;
     bool only_look; /* the first round: does any file stand in the way? */
     struct sag_file_list files;
@@ -34,6 +35,7 @@ static enum sag_status write_feeder(struct session *s, struct plotting *p)
         .supply = s->has_supply ? &s->supply : NULL,
         .reports = s->reports,
         .grids = p->grids,
+        .size = &p->size,
         .folder = s->options->output ? s->options->output : ".",
         .picture = picture_kind(s->options),
         .inputs = {s->options->words[0], s->options->supply},
@@ -137,11 +139,26 @@ static enum sag_status each_feeder(struct session *s, struct plotting *p, bool o
     return status == SAG_OK ? write_feeder(s, p) : status;
 }
 
+static enum sag_status size_plant(const struct session *s, struct sag_plant_size *out)
+{
+    const struct options *o = s->options;
+    const struct sag_size_job job = {.tables = s->tables,
+                                     .supply = s->has_supply ? &s->supply : NULL,
+                                     .boards = s->boards,
+                                     .list = &s->list,
+                                     .device = o->device,
+                                     .insulation_c = o->insulation_c,
+                                     .terminal_c = o->terminal_c};
+    return sag_size_plant(&job, out);
+}
+
 static enum sag_status run(struct session *s, struct plotting *p)
 {
     enum sag_status status = session_group_by_feeder(s);
     p->results = status == SAG_OK ? calloc(largest_feeder(s), sizeof *p->results) : NULL;
     status = p->results ? session_build_corners(s, p->grids) : SAG_NO_MEMORY;
+    if (status == SAG_OK)
+        status = size_plant(s, &p->size);
     if (status == SAG_OK)
         status = sag_out_folder(s->options->output ? s->options->output : ".", &s->diags);
     if (status == SAG_OK)
@@ -170,6 +187,7 @@ enum exit_status cmd_plot(const struct options *options)
         status = run(&s, &p);
     for (int k = 0; k < SAG_CORNER_COUNT; k++)
         sag_grid_free(&p.grids[k]);
+    sag_plant_size_free(&p.size);
     free(p.results);
     sag_file_list_free(&p.files);
     return session_close(&s, status);

@@ -216,6 +216,21 @@ void put_rising_range(double most, FILE *stream)
     fputs(" nomirror out\n", stream);
 }
 
+void put_log_marks(double from, double to, FILE *stream)
+{
+    static const double steps[] = {1, 2, 5};
+    const char *before = "set xtics nomirror out (";
+    char number[SAG_NUMBER_ROOM];
+    for (double ten = pow(10, floor(log10(from))); ten <= to; ten *= 10)
+        for (size_t k = 0; k < sizeof steps / sizeof *steps; k++)
+            if (ten * steps[k] >= from && ten * steps[k] <= to) {
+                sag_number_figures(number, ten * steps[k], 3);
+                fprintf(stream, "%s'%s' %s", before, number, number);
+                before = ", ";
+            }
+    fputs(*before == ',' ? ")\n" : "set xtics autofreq\n", stream);
+}
+
 bool has_case(const struct sag_plot_job *job, enum sag_case which)
 {
     for (size_t i = 0; i < job->count; i++)
@@ -244,6 +259,17 @@ void add_tag(char *tags, size_t room, const char *tag)
         snprintf(tags + used, room - used, " ...");
 }
 
+const char *device_words(uint8_t kind)
+{
+    static const char *const words[] = {[SAG_DEVICE_BLANK] = "device",
+                                        [SAG_DEVICE_DUAL_ELEMENT_FUSE] = "dual-element fuse",
+                                        [SAG_DEVICE_NONTIME_FUSE] = "fuse",
+                                        [SAG_DEVICE_INVERSE_TIME_BREAKER] = "breaker",
+                                        [SAG_DEVICE_INSTANTANEOUS_BREAKER] = "instantaneous breaker"};
+    _Static_assert(sizeof words / sizeof *words == SAG_DEVICE_KINDS, "ORDER DEVICE");
+    return words[kind];
+}
+
 bool same_machine(const struct sag_machine *a, const struct sag_machine *b)
 {
     const double left[] = {a->stator_r,      a->stator_x, a->inner_r,   a->inner_x,     a->outer_r, a->outer_x,
@@ -260,7 +286,7 @@ enum sag_status sag_plot_feeder(const struct sag_plot_job *job, struct sag_file_
 {
     static enum sag_status (*const pictures[])(const struct sag_plot_job *, struct sag_file_list *,
                                                struct sag_diags *) = {plot_band, plot_curve, plot_effect, plot_profile,
-                                                                      plot_starts};
+                                                                      plot_starts, plot_sizes};
     enum sag_status status = SAG_OK;
     bool any = false;
     for (int c = 0; c < SAG_CASE_COUNT; c++)

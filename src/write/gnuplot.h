@@ -18,6 +18,13 @@
 #define COLOUR_GRID     "#d5d5d5"
 #define COLOUR_RANGE    "#e3e0ea"
 #define COLOUR_FRAME    "#555555"
+#define COLOUR_RELAY    "#a16207"
+#define COLOUR_RELAYS   "#f2e3b3" /* between the fastest and the slowest of a class */
+#define COLOUR_DEVICE   "#0f766e"
+#define COLOUR_DEVICES  "#cfe3e3" /* between the fastest and the slowest that are usual */
+#define COLOUR_STALL    "#7b2d8e"
+#define COLOUR_ALLOWED  "#b9d7aa" /* sizes that the code allows, */
+#define COLOUR_EXCEPTED COLOUR_BAND /* and those by its exception */
 
 /* Colour and point type of a case. */
 const char *case_colour(enum sag_case which);
@@ -54,6 +61,9 @@ void put_fixed(FILE *stream, double value, int decimals);
 /* A number in a data block; NAN for a blank. */
 void put_datum(FILE *stream, double value, int decimals);
 
+/* "set xtics (...)" at 1, 2 and 5 times powers of ten, for a logarithmic axis. */
+void put_log_marks(double from, double to, FILE *stream);
+
 /* "set yrange" from 0 to a little over the largest value, with three or four marks. */
 void put_rising_range(double most, FILE *stream);
 
@@ -64,14 +74,18 @@ bool has_effects(const struct sag_plot_job *job, enum sag_case which);
 
 /* Add a tag to those that share a row; "..." when there is no room left. */
 void add_tag(char *tags, size_t room, const char *tag);
+/* "breaker", "dual-element fuse" ...; kind: enum sag_device. */
+const char *device_words(uint8_t kind);
 /* Are two circuits the same, number for number? */
 bool same_machine(const struct sag_machine *a, const struct sag_machine *b);
 
 enum sag_status plot_band(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags);
 enum sag_status plot_curve(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags);
 enum sag_status plot_effect(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags);
+/* Sizes that the code asks for against those that are there. */
+enum sag_status plot_sizes(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags);
 enum sag_status plot_profile(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags);
-/* The pictures of starts: sag and torque. */
+/* The pictures of starts: sag, torque and time-current. */
 enum sag_status plot_starts(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags);
 
 #endif

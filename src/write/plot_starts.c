@@ -12,7 +12,7 @@ enum {
     MOST_GROUPS = 36 /* of a feeder: six pages; each run solves the whole plant some hundred times */
 };
 
-static bool same_numbers(const double *left, const double *right, size_t count)
+bool same_numbers(const double *left, const double *right, size_t count)
 {
     for (size_t i = 0; i < count; i++)
         if (left[i] != right[i] && !(isnan(left[i]) && isnan(right[i])))
@@ -64,6 +64,7 @@ static void collect(const struct sag_plot_job *job, struct starts *out)
         const struct sag_grid_motor *motor = &job->grids[SAG_CORNER_LIKELY].motors[r->index];
         struct sag_starter starter = sag_starter_of(job->plant->tables, r->motor.plate);
         size_t g = 0;
+        out->group_of[i] = SIZE_MAX;
         if (!can_start(motor)) {
             add_tag(out->no_run, sizeof out->no_run, r->motor.plate->tag);
             continue;
@@ -71,7 +72,8 @@ static void collect(const struct sag_plot_job *job, struct starts *out)
         while (g < out->count && !same_start(job, &out->groups[g], r->index, &starter))
             g++;
         if (g == out->count)
-            out->groups[out->count++] = (struct start_group){.first = r, .motor = motor, .starter = starter};
+            out->groups[out->count++] = (struct start_group){.first = r, .motor = motor, .starter = starter, .id = g};
+        out->group_of[i] = g;
         out->groups[g].count++;
         add_tag(out->groups[g].tags, sizeof out->groups[g].tags, r->motor.plate->tag);
     }
@@ -139,8 +141,11 @@ static void run_one(void *context, size_t index)
 enum sag_status find_starts(const struct sag_plot_job *job, struct starts *out)
 {
     enum sag_status status = SAG_OK;
-    *out = (struct starts){.job = job, .groups = calloc(job->count ? job->count : 1, sizeof *out->groups)};
-    if (!out->groups)
+    size_t room = job->count ? job->count : 1;
+    *out = (struct starts){.job = job,
+                           .groups = calloc(room, sizeof *out->groups),
+                           .group_of = calloc(room, sizeof *out->group_of)};
+    if (!out->groups || !out->group_of)
         return SAG_NO_MEMORY;
     while (out->which + 1 < SAG_CASE_COUNT && !case_exists(job, out->which))
         out->which++;
@@ -160,6 +165,7 @@ void free_starts(struct starts *starts)
         for (int k = 0; k < RUN_COUNT; k++)
             sag_run_free(&starts->groups[i].runs[k]);
     free(starts->groups);
+    free(starts->group_of);
     *starts = (struct starts){0};
 }
 
@@ -174,19 +180,27 @@ const struct sag_started *started_in(const struct start_group *group, int run)
     return group->has_run[run] && r->started && r->trace_count ? &r->started[0] : NULL;
 }
 
+const char *power_words(const struct start_group *group, char *out, size_t room)
+{
+    char power[SAG_NUMBER_ROOM];
+    bool kilowatts = group->first->motor.iec;
+    double watts = group->first->motor.fact[SAG_RATED_POWER].value;
+    sag_number_figures(power, watts / (kilowatts ? 1000 : SAG_WATTS_PER_HP), 4);
+    snprintf(out, room, "%s %s", power, kilowatts ? "kW" : "hp");
+    return out;
+}
+
 void put_start_title(const struct start_group *group, FILE *stream)
 {
-    char title[320], tags[130], power[SAG_NUMBER_ROOM], method[40];
-    const struct sag_qty *fact = group->first->motor.fact;
-    bool kilowatts = group->first->motor.iec;
-    sag_number_figures(power, fact[SAG_RATED_POWER].value / (kilowatts ? 1000 : SAG_WATTS_PER_HP), 4);
+    char title[320], tags[130], power[SAG_NUMBER_ROOM + 4], method[40];
     enum sag_starting starting =
         group->starter.method == SAG_STARTING_BLANK ? SAG_STARTING_ACROSS : group->starter.method;
     snprintf(method, sizeof method, "%s", sag_choice_word(SAG_STARTING, starting));
     for (char *c = method; *c; c++)
         *c = *c == '_' ? ' ' : *c;
-    snprintf(title, sizeof title, "%s: %s %s, %d V, %s", put_cut(tags, sizeof tags, group->tags, 24), power,
-             kilowatts ? "kW" : "hp", (int)round(fact[SAG_RATED_VOLTS].value), method);
+    snprintf(title, sizeof title, "%s: %s, %d V, %s", put_cut(tags, sizeof tags, group->tags, 24),
+             power_words(group, power, sizeof power), (int)round(group->first->motor.fact[SAG_RATED_VOLTS].value),
+             method);
     put_gnuplot(stream, title);
 }
 
@@ -200,6 +214,8 @@ enum sag_status plot_starts(const struct sag_plot_job *job, struct sag_file_list
         status = plot_sag(&starts, files, diags);
     if (status == SAG_OK)
         status = plot_torque(&starts, files, diags);
+    if (status == SAG_OK && job->size)
+        status = plot_timecurrent(&starts, files, diags);
     free_starts(&starts);
     return status;
 }

@@ -17,6 +17,7 @@ struct start_group {
     const struct sag_grid_motor *motor; /* of the first, as likely */
     struct sag_starter starter;
     size_t count;
+    size_t id; /* what starts.group_of calls it */
     char tags[200];
     struct sag_run runs[RUN_COUNT];
     bool has_run[RUN_COUNT]; /* false: not made */
@@ -30,6 +31,7 @@ struct starts {
     bool low;            /* there is a low case beside it */
     struct start_group *groups;
     size_t count;
+    size_t *group_of; /* of each result of the job: its group's id; SIZE_MAX: none */
     size_t beyond;    /* groups that are left out because there are more than one cares to look at */
     char no_run[200]; /* tags of motors whose start cannot be computed */
 };
@@ -38,14 +40,20 @@ struct starts {
 enum sag_status find_starts(const struct sag_plot_job *job, struct starts *out);
 void free_starts(struct starts *starts);
 
+/* Equal, or both not known. */
+bool same_numbers(const double *left, const double *right, size_t count);
+
 const struct sag_run *likely_run(const struct start_group *group);
 /* What it did; NULL when it did not even begin. */
 const struct sag_started *started_in(const struct start_group *group, int run);
 
+/* "100 hp", "7.5 kW"; as the plate says. Returns `out`. */
+const char *power_words(const struct start_group *group, char *out, size_t room);
 /* "LP-3, LP-4: 100 hp, 460 V, across" */
 void put_start_title(const struct start_group *group, FILE *stream);
 
 enum sag_status plot_sag(const struct starts *starts, struct sag_file_list *files, struct sag_diags *diags);
 enum sag_status plot_torque(const struct starts *starts, struct sag_file_list *files, struct sag_diags *diags);
+enum sag_status plot_timecurrent(const struct starts *starts, struct sag_file_list *files, struct sag_diags *diags);
 
 #endif

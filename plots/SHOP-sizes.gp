@@ -1,0 +1,75 @@
+# gnuplot SHOP-sizes.gp draws SHOP-sizes.png beside this file
+if (!exists('picture')) picture = 'png'   # png, svg or pdf
+wide = 1200; tall = 334
+name = exists('ARG0') && strlen(ARG0) > 3 ? ARG0[1:strlen(ARG0)-3] : 'SHOP-sizes'
+if (picture eq 'svg') set terminal svg noenhanced size wide,tall font 'sans-serif,12' background 'white'
+if (picture eq 'pdf') set terminal pdfcairo noenhanced size wide/100.0,tall/100.0 font 'sans,10'
+if (picture ne 'svg' && picture ne 'pdf') set terminal pngcairo noenhanced size wide,tall font 'sans,11'
+mark = picture eq 'svg' || picture eq 'pdf' ? 0.65 : 1.0   # these two draw points larger
+set output name.'.'.picture
+set encoding utf8
+set border 3 lc rgb '#555555'
+set tics nomirror out
+# row; wire: least, has, too small; device, A: from, to, to by exception, size, has, 0 none 1 well 2 by exception 3 outside
+$sizes << EOD
+5 19.00 35.00 0 17.48 30.00 0.00 30.00 30.00 1
+4 13.75 25.00 0 12.65 20.00 0.00 20.00 20.00 1
+3 12.25 NaN 0 11.27 25.00 35.00 25.00 NaN 0
+2 11.00 20.00 0 10.12 25.00 35.00 25.00 20.00 1
+1 64.02 125.00 0 60.22 80.00 125.00 80.00 80.00 1
+EOD
+set multiplot title 'Feeder SHOP: sizes by the code, and those that are there' font ',14'
+set lmargin at screen 0.08; set rmargin at screen 0.97
+set tmargin at screen 1 - 42.0/tall; set bmargin at screen 1 - 70.0/tall
+unset border; unset tics; unset xlabel; unset ylabel; unset title
+set key center center horizontal width 2
+set xrange [0:1]; set yrange [0:1]
+set bmargin at screen 1 - 104.0/tall; set key width 0 maxrows 3
+plot NaN with lines lw 3 lc rgb '#1a1a1a' title 'by the code', \
+  NaN with boxxyerror fs solid 1 noborder fc rgb '#b0b0b0' title 'wire in place carries', \
+  NaN with boxxyerror fs solid 1 noborder fc rgb '#b9d7aa' title 'device allowed', \
+  NaN with boxxyerror fs solid 1 border lc rgb '#b9d7aa' fc rgb '#dcebd3' title 'only by exception', \
+  NaN with points pt 7 ps 1.3*mark lc rgb '#334155' title 'device in place', \
+  NaN with points pt 6 ps 1.4*mark lw 2.5 lc rgb '#334155' title 'in place, by exception', \
+  NaN with points pt 13 ps 1.9*mark lc rgb '#b91c1c' title 'in place, outside'
+unset key; set border 3 lc rgb '#555555'; set tics nomirror out
+set grid lc rgb '#d5d5d5'
+set grid xtics ytics lt 1 lw 0.7 lc rgb '#d5d5d5'
+set tmargin at screen 1 - 142.0/tall; set bmargin at screen 62.0/tall
+set lmargin at screen 118.0/wide; set rmargin at screen 517.0/wide
+set title 'Wire in place, or (by the code)'; set xlabel 'Current, A'
+set ytics nomirror out ('LATHE' 5, 'SAW' 4, 'BENCH' 3, 'GRIND' 2, 'feeder SHOP' 1)
+set yrange [0.4:5.6]
+unset logscale x
+set xrange [0.000:143.750]
+set xtics autofreq nomirror out
+unset label
+set label 1 '10 cu' at graph 1, first 5 left offset 0.8,0 font ',10' textcolor rgb '#334155'
+set label 2 '12 cu' at graph 1, first 4 left offset 0.8,0 font ',10' textcolor rgb '#334155'
+set label 3 '(14 cu)' at graph 1, first 3 left offset 0.8,0 font ',10' textcolor rgb '#7a7a7a'
+set label 4 '12 cu' at graph 1, first 2 left offset 0.8,0 font ',10' textcolor rgb '#334155'
+set label 5 '1/0 cu' at graph 1, first 1 left offset 0.8,0 font ',10' textcolor rgb '#334155'
+plot $sizes using ($4==0?0.000:NaN):1:(0.000):3:($1-0.26):($1+0.26) with boxxyerror fs solid 1 noborder fc rgb '#b0b0b0' notitle, \
+  $sizes using ($4==1?0.000:NaN):1:(0.000):3:($1-0.26):($1+0.26) with boxxyerror fs solid 1 noborder fc rgb '#b91c1c' notitle, \
+  $sizes using 2:($1-0.38):(0):(0.76) with vectors nohead lw 3 lc rgb '#1a1a1a' notitle
+set lmargin at screen 659.0/wide; set rmargin at screen 1058.0/wide
+set title 'Device in place, or (by the code)'; set xlabel 'Current, A'
+set ytics nomirror out ('' 5, '' 4, '' 3, '' 2, '' 1)
+set yrange [0.4:5.6]
+unset logscale x
+set xrange [0.000:143.750]
+set xtics autofreq nomirror out
+unset label
+set label 1 '30 A dual fuse' at graph 1, first 5 left offset 0.8,0 font ',10' textcolor rgb '#334155'
+set label 2 '20 A dual fuse' at graph 1, first 4 left offset 0.8,0 font ',10' textcolor rgb '#334155'
+set label 3 '(25 A breaker)' at graph 1, first 3 left offset 0.8,0 font ',10' textcolor rgb '#7a7a7a'
+set label 4 '20 A breaker' at graph 1, first 2 left offset 0.8,0 font ',10' textcolor rgb '#334155'
+set label 5 '80 A breaker' at graph 1, first 1 left offset 0.8,0 font ',10' textcolor rgb '#334155'
+plot $sizes using ($7>0?$6:NaN):1:6:7:($1-0.26):($1+0.26) with boxxyerror fs solid 1 border lc rgb '#b9d7aa' fc rgb '#dcebd3' notitle, \
+  $sizes using 5:1:5:6:($1-0.26):($1+0.26) with boxxyerror fs solid 1 noborder fc rgb '#b9d7aa' notitle, \
+  $sizes using 8:($1-0.38):(0):(0.76) with vectors nohead lw 3 lc rgb '#1a1a1a' notitle, \
+  $sizes using ($10==1?$9:NaN):1 with points pt 7 ps 1.3*mark lc rgb '#334155' notitle, \
+  $sizes using ($10==2?$9:NaN):1 with points pt 6 ps 1.4*mark lw 2.5 lc rgb '#334155' notitle, \
+  $sizes using ($10==3?$9:NaN):1 with points pt 13 ps 1.9*mark lc rgb '#b91c1c' notitle
+unset multiplot
+unset output
