@@ -55,6 +55,7 @@
     X(plant_text)                                                                                                      \
     X(quantity)                                                                                                        \
     X(plot_starts)                                                                                                     \
+    X(plot_protect)                                                                                                    \
     X(faults)                                                                                                          \
     X(kills)                                                                                                           \
     X(hostile)                                                                                                         \

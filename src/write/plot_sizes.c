@@ -95,7 +95,7 @@ static struct circuit of_motor(const struct sag_result *r, const struct sag_moto
     return c;
 }
 
-static struct circuit of_feeder(const struct sag_plot_job *job, const struct sag_feeder_size *f)
+static struct circuit of_feeder(const struct sag_feeder_size *f)
 {
     char cut[100];
     bool for_ever = f->fire && !f->on_set;
@@ -104,9 +104,7 @@ static struct circuit of_feeder(const struct sag_plot_job *job, const struct sag
                         .carry = f->carry_min.value,
                         .base = f->device.value,
                         .most = for_ever && !isnan(f->device.value) ? INFINITY : f->device_most.value,
-                        .device_has = NAN};
-    if (job->supply && f->node >= 0)
-        c.device_has = job->supply->nodes[f->node].given[SAG_NODE_DEVICE_AMPS];
+                        .device_has = f->device_installed};
     snprintf(c.name, sizeof c.name, "feeder %s", put_cut(cut, sizeof cut, f->id, 14));
     put_wire_words(&f->installed, &f->wire, &c);
     put_device_words(f->kind, &c);
@@ -119,7 +117,7 @@ static void collect(const struct sag_plot_job *job, struct drawn *d)
         d->circuits[d->count++] = of_motor(&job->results[i], &job->size->motors[job->results[i].index]);
     for (size_t i = 0; i < job->size->feeder_count; i++)
         if (job->size->feeders[i].feeder == job->feeder && job->size->feeders[i].sized)
-            d->circuits[d->count++] = of_feeder(job, &job->size->feeders[i]);
+            d->circuits[d->count++] = of_feeder(&job->size->feeders[i]);
 }
 
 /* --- the page ---------------------------------------------------------------------------------------------------- */

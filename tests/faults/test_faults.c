@@ -129,13 +129,13 @@ static void existing_script_is_refused(void **state)
     expect_words(state, "sagband plot -v 480 -o $D/p " ONE_MOTOR, 3, "exists already; --force overwrites it");
     expect(state, "test \"$(cat $D/p/MAIN-effect.gp)\" = old && test \"$(ls -A $D/p)\" = MAIN-effect.gp", 0);
     expect(state, "sagband plot -v 480 --force -o $D/p " ONE_MOTOR, 0);
-    expect(state, "test $(ls -A $D/p | wc -l) = 4 && ! grep -qx old $D/p/MAIN-effect.gp", 0);
+    expect(state, "test $(ls -A $D/p | wc -l) = 6 && ! grep -qx old $D/p/MAIN-effect.gp", 0);
 }
 
-/* With a supply file there are three more, and each of them in the way stops all. */
+/* With a supply file there are more, and each of them in the way stops all. */
 static void existing_start_script_is_refused(void **state)
 {
-    static const char *const names[] = {"profile", "sag", "torque", "torque-2"};
+    static const char *const names[] = {"profile", "sag", "torque", "torque-2", "timecurrent-2", "sizes"};
     for (size_t i = 0; i < COUNT(names); i++) {
         char command[300];
         snprintf(command, sizeof command, "rm -rf $D/p; mkdir $D/p && echo old >$D/p/PACK-%s.gp", names[i]);
@@ -148,7 +148,8 @@ static void existing_start_script_is_refused(void **state)
     expect(state, "sagband plot -s " DEMO_SUPPLY " --feeder PACK --force -o $D/p " DEMO_MOTORS, 1);
     expect(state,
            "test \"$(ls $D/p | tr '\\n' ' ')\" = 'PACK-band.gp PACK-curve-2.gp PACK-curve.gp PACK-effect.gp "
-           "PACK-profile.gp PACK-sag.gp PACK-torque-2.gp PACK-torque.gp '",
+           "PACK-profile.gp PACK-sag.gp PACK-sizes.gp PACK-timecurrent-2.gp PACK-timecurrent.gp PACK-torque-2.gp "
+           "PACK-torque.gp '",
            0);
 }
 

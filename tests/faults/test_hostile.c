@@ -145,12 +145,12 @@ static void tags_in_markup(void **state)
     expect(state, "! grep -l '<script>alert' $D/a/b/plots/*.svg", 0);
 }
 
-/* Each feeder names four files. */
+/* Each feeder names six files. */
 static void feeders_in_file_names(void **state)
 {
     if (!has_gnuplot(state))
         skip();
-    plot(state, true, "png", 4 * (int)COUNT(names) + 4);
+    plot(state, true, "png", 6 * (int)COUNT(names) + 6);
     check_pictures(state, "png", "PNG");
 }
 
@@ -198,7 +198,9 @@ static void plot_supply(void **state, bool as_feeder, int least)
     expect(state, "mkdir -p $D/a/b", 0);
     expect(state, "cd $D/a/b && sagband plot -q -s ../../s.csv --render png -o plots ../../m.csv; test $? -lt 2", 0);
     snprintf(command, sizeof command,
-             "for k in profile sag torque; do test $(ls $D/a/b/plots/*-$k*.gp | wc -l) -ge %d || exit 1; done", least);
+             "for k in profile sag torque timecurrent sizes; do test $(ls $D/a/b/plots/*-$k*.gp | wc -l) -ge %d || "
+             "exit 1; done",
+             least);
     expect(state, command, 0);
     expect(state, "rm $D/s.csv", 0);
     check_folder(state);
@@ -231,7 +233,9 @@ static void collapse_is_drawn(void **state)
         "P1,MAIN,460,50,1775,fan,10\\n' >m.csv",
         0);
     expect(state, "cd $D && sagband plot -q --case nominal --render png -s s.csv -o p m.csv; test $? -lt 2", 0);
-    expect(state, "grep -q 'volts collapse' $D/p/MAIN-sag.gp && test -s $D/p/MAIN-sag.png -a -s $D/p/MAIN-torque.png",
+    expect(state,
+           "grep -q 'volts collapse' $D/p/MAIN-sag.gp && grep -q 'volts collapse' $D/p/MAIN-timecurrent.gp && "
+           "for k in sag torque timecurrent; do test -s $D/p/MAIN-$k.png || exit 1; done",
            0);
 }
 
@@ -245,7 +249,7 @@ static void odd_folders(void **state)
         char command[300];
         snprintf(command, sizeof command,
                  "P=$(pwd); mkdir -p $D/w; cd $D/w && sagband plot -q -v 480 --render png -o %s $P/" ONE_MOTOR
-                 " && test $(ls -A | wc -l) = 1 && test $(ls -A ./* | wc -l) = 8; s=$?; rm -rf $D/w; exit $s",
+                 " && test $(ls -A | wc -l) = 1 && test $(ls -A ./* | wc -l) = 12; s=$?; rm -rf $D/w; exit $s",
                  folders[i]);
         expect(state, command, 0);
         expect(state, "test -z \"$(ls -A $D)\"", 0);

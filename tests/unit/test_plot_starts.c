@@ -1,7 +1,7 @@
 /* What the pictures of starts rest on: rows on both sides of a changeover, and scripts that say what the runs say. */
 #include <stdlib.h>
 
-#include "network_help.h"
+#include "plot_help.h"
 
 #define SUPPLY                                                                                                         \
     "id,fed_from,kind,nominal_volts,system,fault_mva,kva,impedance_pct,primary_volts,secondary_volts,length_ft,"       \
@@ -17,19 +17,6 @@
 
 /* Share of nominal volts within which the run's network settles (src/start/run.c). */
 #define CLOSE 1e-6
-
-static void run_alone(const struct grid_plant *p, const char *tag, struct sag_run *run)
-{
-    const struct sag_closing closing = {motor_at(p, tag), 0};
-    const struct sag_start_job job = {.tables = shared_tables(),
-                                      .grid = &p->grid,
-                                      .list = &p->list,
-                                      .closings = &closing,
-                                      .count = 1,
-                                      .which = SAG_CASE_NOMINAL,
-                                      .keep_trace = true};
-    assert_int_equal(sag_run_up(&job, run), SAG_OK);
-}
 
 /* Rows that share their time with the row before. */
 static size_t pairs_in(const struct sag_run *run, size_t *first)
@@ -98,89 +85,11 @@ static void line_volts_are_those_judged(void **state)
 
 /* --- scripts ----------------------------------------------------------------------------------------------------- */
 
-struct drawn {
-    struct grid_plant plant;
-    struct sag_grid grids[SAG_CORNER_COUNT];
-    struct sag_result *results;
-    struct sag_plant judged;
-    struct sag_file_list files;
-};
-
-static void draw(void **state, struct drawn *d)
-{
-    static const size_t all[] = {0, 1, 2};
-    grid_plant_solved(&d->plant, SUPPLY, MOTORS);
-    struct grid_plant *p = &d->plant;
-    struct sag_diags diags = {0};
-    for (int k = 0; k < SAG_CORNER_COUNT; k++) {
-        const struct sag_grid_job job = {shared_tables(), &p->supply, p->boards,
-                                         &p->list,        &p->store,  (enum sag_corner)k};
-        assert_int_equal(sag_grid_build(&job, &d->grids[k]), SAG_OK);
-    }
-    d->judged = (struct sag_plant){.tables = shared_tables(),
-                                   .list = &p->list,
-                                   .boards = p->boards,
-                                   .volts = p->volts,
-                                   .cases = {true, true, true, true},
-                                   .store = &p->store};
-    d->results = calloc(COUNT(all), sizeof *d->results);
-    assert_int_equal(sag_judge_motors(&d->judged, all, COUNT(all), d->results), SAG_OK);
-    const struct sag_plot_job job = {.plant = &d->judged,
-                                     .results = d->results,
-                                     .count = COUNT(all),
-                                     .supply = &p->supply,
-                                     .reports = p->reports,
-                                     .grids = d->grids,
-                                     .folder = *state,
-                                     .picture = "png"};
-    assert_int_equal(sag_plot_feeder(&job, &d->files, &diags), SAG_OK);
-    check_diags("plots", &diags, "");
-}
-
-static void drawn_free(struct drawn *d)
-{
-    for (int k = 0; k < SAG_CORNER_COUNT; k++)
-        sag_grid_free(&d->grids[k]);
-    free(d->results);
-    sag_file_list_free(&d->files);
-    grid_plant_free(&d->plant);
-}
-
-static char *script(void **state, const char *kind)
-{
-    char path[200];
-    snprintf(path, sizeof path, "%s/MAIN-%s.gp", (char *)*state, kind);
-    FILE *file = fopen(path, "r");
-    if (!file)
-        fail_msg("%s: not there", path);
-    const size_t room = 200000;
-    char *text = calloc(room, 1);
-    text[fread(text, 1, room - 1, file)] = '\0';
-    fclose(file);
-    return text;
-}
-
-/* The least of a column of a data block. */
-static double least_in(const char *text, const char *block, int column)
-{
-    const char *at = strstr(text, block);
-    double least = INFINITY;
-    assert_non_null(at);
-    for (at = strchr(at, '\n') + 1; strncmp(at, "EOD", 3) != 0; at = strchr(at, '\n') + 1) {
-        char *end = (char *)at;
-        double value = NAN;
-        for (int c = 0; c < column; c++)
-            value = strtod(end, &end);
-        least = fmin(least, value);
-    }
-    return least;
-}
-
 static void sag_says_what_the_run_says(void **state)
 {
     struct drawn d = {0};
     struct sag_run run;
-    draw(state, &d);
+    draw(state, SUPPLY, MOTORS, &d);
     run_alone(&d.plant, "BIG", &run);
     char *text = script(state, "sag"), wanted[60];
     const double two_digits = 0.005 + 1e-9;
@@ -201,7 +110,7 @@ static void sag_says_what_the_run_says(void **state)
 static void profile_says_what_the_boards_say(void **state)
 {
     struct drawn d = {0};
-    draw(state, &d);
+    draw(state, SUPPLY, MOTORS, &d);
     char *text = script(state, "profile"), wanted[60];
     snprintf(wanted, sizeof wanted, "'%.1f' at first 2,", flow_at(&d.plant, "MAIN", SAG_CASE_LOW)->volts_ll);
     if (!strstr(text, wanted))
@@ -220,7 +129,7 @@ static void torque_says_what_the_run_says(void **state)
 {
     struct drawn d = {0};
     struct sag_run run;
-    draw(state, &d);
+    draw(state, SUPPLY, MOTORS, &d);
     run_alone(&d.plant, "BIG", &run);
     const struct sag_grid_motor *m = &d.plant.grid.motors[motor_at(&d.plant, "BIG")];
     double rated = m->base.torque_nm * m->machine.power / (1 - m->machine.slip);
