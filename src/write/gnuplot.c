@@ -285,8 +285,8 @@ bool same_machine(const struct sag_machine *a, const struct sag_machine *b)
 enum sag_status sag_plot_feeder(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags)
 {
     static enum sag_status (*const pictures[])(const struct sag_plot_job *, struct sag_file_list *,
-                                               struct sag_diags *) = {plot_band, plot_curve, plot_effect, plot_profile,
-                                                                      plot_starts, plot_sizes};
+                                               struct sag_diags *) = {plot_band,    plot_curve,  plot_effect,
+                                                                      plot_profile, plot_starts, plot_sizes};
     enum sag_status status = SAG_OK;
     bool any = false;
     for (int c = 0; c < SAG_CASE_COUNT; c++)

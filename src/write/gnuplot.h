@@ -23,7 +23,7 @@
 #define COLOUR_DEVICE   "#0f766e"
 #define COLOUR_DEVICES  "#cfe3e3" /* between the fastest and the slowest that are usual */
 #define COLOUR_STALL    "#7b2d8e"
-#define COLOUR_ALLOWED  "#b9d7aa" /* sizes that the code allows, */
+#define COLOUR_ALLOWED  "#b9d7aa"   /* sizes that the code allows, */
 #define COLOUR_EXCEPTED COLOUR_BAND /* and those by its exception */
 
 /* Colour and point type of a case. */

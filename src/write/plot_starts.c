@@ -142,9 +142,8 @@ enum sag_status find_starts(const struct sag_plot_job *job, struct starts *out)
 {
     enum sag_status status = SAG_OK;
     size_t room = job->count ? job->count : 1;
-    *out = (struct starts){.job = job,
-                           .groups = calloc(room, sizeof *out->groups),
-                           .group_of = calloc(room, sizeof *out->group_of)};
+    *out = (struct starts){
+        .job = job, .groups = calloc(room, sizeof *out->groups), .group_of = calloc(room, sizeof *out->group_of)};
     if (!out->groups || !out->group_of)
         return SAG_NO_MEMORY;
     while (out->which + 1 < SAG_CASE_COUNT && !case_exists(job, out->which))
