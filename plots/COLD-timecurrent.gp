@@ -836,7 +836,7 @@ $trip2 << EOD
 NaN NaN NaN NaN
 EOD
 $first2 << EOD
- 246.180 0.0080
+ 446.562 0.0080
 NaN NaN NaN NaN
 EOD
 $run3 << EOD

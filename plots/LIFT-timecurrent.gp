@@ -1608,7 +1608,7 @@ $trip4 << EOD
 NaN NaN NaN NaN
 EOD
 $first4 << EOD
- 409.864 0.0080
+ 413.003 0.0080
 NaN NaN NaN NaN
 EOD
 $run5 << EOD

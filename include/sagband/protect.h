@@ -284,7 +284,8 @@ struct sag_let_start {
     bool computed; /* it starts, as likely */
     bool hangs;    /* as likely it does not get up to speed: there is no start to let pass */
     struct sag_passage relay, device, instant, all; /* all: the worst of them, its `used` not set */
-    double first_amps;  /* first half cycle with its offset, as rms of a sine of that peak, hardest start */
+    double first_amps;  /* highest half cycle, the first with its offset or one after a changeover, as rms of a sine
+                           of that peak, hardest start */
     double offset;      /* over the symmetrical amps */
     uint8_t kind;       /* of the device */
     double device_amps; /* its rating or setting */

@@ -125,11 +125,12 @@ static double offset_of(double power_factor)
     return 1.02 + 0.98 * exp(-3 * r_over_x);
 }
 
-/* Amps of the first half cycle as a trip that feels peaks sees them; a starter that changes over may bring more. */
+/* Amps of the first half cycle as a trip that feels peaks sees them; a starter that changes over may bring more, as a
+   transient or for good. */
 static double first_amps(const struct sag_started *s, double *offset)
 {
     *offset = offset_of(s->power_factor_closing);
-    return fmax(*offset * s->amps_closing, isnan(s->amps_transfer) ? 0 : s->amps_transfer);
+    return fmax(fmax(*offset * s->amps_closing, s->amps_peak), isnan(s->amps_transfer) ? 0 : s->amps_transfer);
 }
 
 /* Multiple from which a maker's curve opens within a cycle; INFINITY: it does not go down so far. */

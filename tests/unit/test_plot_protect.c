@@ -12,15 +12,15 @@
 /* A, B and C are twins, but B's breaker is not that of the others. */
 #define MOTORS                                                                                                         \
     "tag,feeder,rated_volts,rated_hp,phases,rpm,rated_amps,service_factor,design,load,starting,branch_length_ft,"      \
-    "branch_conductor,device,device_amps,overload_amps,trip_class\n"                                                   \
-    "A,MAIN,460,50,,1775,60,1.15,B,fan,,50,3,inverse_time_breaker,175,60,20\n"                                         \
-    "B,MAIN,460,50,,1775,60,1.15,B,fan,,50,3,inverse_time_breaker,200,60,20\n"                                         \
-    "C,MAIN,460,50,,1775,60,1.15,B,fan,,50,3,inverse_time_breaker,175,60,20\n"                                         \
-    "FUSE,MAIN,460,40,,1775,48,1.15,B,fan,,,,dual_element_fuse,100,,\n"                                                \
-    "INST,MAIN,460,30,,1775,36,1.15,B,fan,,,,instantaneous_breaker,400,,\n"                                            \
-    "BIG,MAIN,460,25,,1775,30,1.15,B,fan,,50,12,inverse_time_breaker,300,,\n"                                          \
-    "DRIVE,MAIN,460,20,,1775,24,1.15,B,fan,drive,,,,,,\n"                                                              \
-    "ONE,MAIN,230,3,1,1740,17,1.15,,constant,,,,,,,\n"
+    "branch_conductor,device,device_amps,overload_amps,trip_class,start_setting,transfer_s\n"                          \
+    "A,MAIN,460,50,,1775,60,1.15,B,fan,,50,3,inverse_time_breaker,175,60,20,,\n"                                       \
+    "B,MAIN,460,50,,1775,60,1.15,B,fan,,50,3,inverse_time_breaker,200,60,20,,\n"                                       \
+    "C,MAIN,460,50,,1775,60,1.15,B,fan,,50,3,inverse_time_breaker,175,60,20,,\n"                                       \
+    "FUSE,MAIN,460,40,,1775,48,1.15,B,fan,,,,dual_element_fuse,100,,,,\n"                                              \
+    "INST,MAIN,460,30,,1775,36,1.15,B,fan,,,,instantaneous_breaker,400,,,,\n"                                          \
+    "BIG,MAIN,460,25,,1775,30,1.15,B,fan,autotransformer,50,12,inverse_time_breaker,300,,,50,0.05\n"                   \
+    "DRIVE,MAIN,460,20,,1775,24,1.15,B,fan,drive,,,,,,,,\n"                                                            \
+    "ONE,MAIN,230,3,1,1740,17,1.15,,constant,,,,,,,,,\n"
 
 enum { /* panels, in the order of the list */
     AC = 1,
@@ -76,6 +76,22 @@ static void start_is_that_of_the_run(void **state)
     check_near("running", at(text, "run", ONLY_B, row, 1), run.trace[run.trace_count - 1].amps, FIGURES);
     check_near("top", at(text, "run", ONLY_B, row, 2), 20000, 1e-6);
     assert_true(at(text, "first", ONLY_B, 1, 1) > run.started[0].amps_closing);
+    free(text);
+    sag_run_free(&run);
+    drawn_free(&d);
+}
+
+/* An autotransformer's changeover brings more than closing does with its offset, and a magnetic trip feels that. */
+static void changeover_counts_for_the_trip(void **state)
+{
+    struct drawn d = {0};
+    struct sag_run run;
+    const double most_offset = 2;
+    draw(state, SUPPLY, MOTORS, &d);
+    run_alone(&d.plant, "BIG", &run);
+    char *text = script(state, "timecurrent");
+    assert_true(run.started[0].amps_peak > most_offset * run.started[0].amps_closing);
+    assert_true(at(text, "first", BIG, 1, 1) >= run.started[0].amps_peak - FIGURES);
     free(text);
     sag_run_free(&run);
     drawn_free(&d);
@@ -234,5 +250,6 @@ static void nothing_without_sizes(void **state)
 }
 
 TEST_LIST(plot_protect, IN_FOLDER(panels_and_their_words), IN_FOLDER(start_is_that_of_the_run),
-          IN_FOLDER(relay_is_its_class), IN_FOLDER(limit_keeps_its_heat), IN_FOLDER(standards_are_staircases),
-          IN_FOLDER(bands_of_devices), IN_FOLDER(sizes_are_those_of_the_code), IN_FOLDER(nothing_without_sizes))
+          IN_FOLDER(changeover_counts_for_the_trip), IN_FOLDER(relay_is_its_class), IN_FOLDER(limit_keeps_its_heat),
+          IN_FOLDER(standards_are_staircases), IN_FOLDER(bands_of_devices), IN_FOLDER(sizes_are_those_of_the_code),
+          IN_FOLDER(nothing_without_sizes))
