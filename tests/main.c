@@ -37,6 +37,7 @@
     X(published_tables)                                                                                                \
     X(network_ngspice)                                                                                                 \
     X(network_books)                                                                                                   \
+    X(protect_books)                                                                                                   \
     X(ngspice)                                                                                                         \
     X(fit_reference)                                                                                                   \
     X(circuit_rules)                                                                                                   \
