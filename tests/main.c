@@ -26,6 +26,8 @@
     X(refused_rows)                                                                                                    \
     X(tables)                                                                                                          \
     X(table_facts)                                                                                                     \
+    X(size_tables)                                                                                                     \
+    X(trip_tables)                                                                                                     \
     X(corpus)                                                                                                          \
     X(csv)                                                                                                             \
     X(diag)                                                                                                            \
