@@ -28,6 +28,8 @@
     X(table_facts)                                                                                                     \
     X(size_tables)                                                                                                     \
     X(trip_tables)                                                                                                     \
+    X(sizes)                                                                                                           \
+    X(feeder_sizes)                                                                                                    \
     X(corpus)                                                                                                          \
     X(csv)                                                                                                             \
     X(diag)                                                                                                            \

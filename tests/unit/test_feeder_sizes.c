@@ -1,0 +1,315 @@
+/* Sizes of feeders, services and transformers, worked by hand from the tables of NFPA 70-2023. Code amps used: 460 V:
+   2 hp 3.4, 10 hp 14, 25 hp 34, 40 hp 52, 50 hp 65, 100 hp 124, 250 hp 302; 200 V: 10 hp 32.2, 25 hp 78.2. */
+#include "size_help.h"
+
+static const struct size_asked plain = {0};
+
+#define HEAD          "tag,feeder,rated_volts,rated_hp,duty\n"
+#define UTILITY       "U,,utility,480\n"
+#define CABLE(id, on) id "," on ",cable,,,,,,30,"
+
+/* A row of the supply; NAN: that number must be none. */
+struct feeder_row {
+    const char *name, *supply, *motors, *id;
+    enum sag_device device;
+    double wire_min, computed, device_amps, most;
+    const char *wire;
+    int sets;
+    const char *ground;
+};
+
+static void check_feeder(const struct feeder_row *row)
+{
+    struct size_plant p;
+    size_open(&p, row->supply, row->motors, &(struct size_asked){.device = row->device});
+    const struct sag_feeder_size *f = size_feeder_of(&p, row->id);
+    assert_int_equal(f->sized, !isnan(row->wire_min));
+    check_amps(row->name, f->conductor_min.value, row->wire_min);
+    check_amps(row->name, f->device_computed.value, row->computed);
+    check_amps(row->name, f->device.value, row->device_amps);
+    check_amps(row->name, f->device_most.value, row->most);
+    check_size(row->name, f->wire.size, row->wire);
+    if (f->wire.size && f->wire.sets != row->sets)
+        fail_msg("%s: %d sets", row->name, f->wire.sets);
+    check_size(row->name, f->ground, row->ground);
+    size_free(&p);
+}
+
+/* Other load of 60 kW at 480 V and power factor 1: 72.16878 A, as continuous 90.21098 A; of 100 kW 120.28131,
+ * 150.35163. */
+static void motors_and_other_load(void **state)
+{
+    (void)state;
+    static const char two[] = HEAD "a,B,460,50,\nb,B,460,25,\n";
+    static const struct feeder_row rows[] = {
+        {"breaker", UTILITY CABLE("B", "U") "1\n", two, "B", BREAKER, 115.25, 209, 200, 200, "1", 1, "6"},
+        {"dual-element fuse", UTILITY CABLE("B", "U") "1\n", two, "B", DUAL, 115.25, 159, 150, 150, "1", 1, "6"},
+        {"nontime fuse", UTILITY CABLE("B", "U") "1\n", two, "B", NONTIME, 115.25, 234, 225, 225, "1", 1, "4"},
+        {"no instantaneous feeders", UTILITY CABLE("B", "U") "1\n", two, "B", INSTANT, 115.25, 209, 200, 200, "1", 1,
+         "6"},
+        {"kind of the row", UTILITY CABLE("B", "U") "1,,,,,dual_element_fuse\n", two, "B", BREAKER, 115.25, 159, 150,
+         150, "1", 1, "6"},
+        {"60 kW beside", UTILITY CABLE("B", "U") "1,,,60,1\n", two, "B", BREAKER, 205.46098, 299.21098, 250, 250, "4/0",
+         1, "4"},
+        {"60 kW, one motor", UTILITY CABLE("B", "U") "1,,,60,1\n", HEAD "a,B,460,50,\n", "B", BREAKER, 171.46098,
+         265.21098, 250, 250, "2/0", 1, "4"},
+        {"a spare counts", UTILITY CABLE("B", "U") "1\n", HEAD "a,B,460,50,\nb,B,460,25,spare\n", "B", BREAKER, 115.25,
+         209, 200, 200, "1", 1, "6"},
+        {"aluminium", UTILITY CABLE("B", "U") "1,al\n", two, "B", BREAKER, 115.25, 209, 200, 200, "1/0", 1, "4"},
+        {"ambient 46 C", UTILITY CABLE("B", "U") "1,,,,,,,46\n", two, "B", BREAKER, 115.25, 209, 200, 200, "2/0", 1,
+         "6"},
+        {"6 in the raceway", UTILITY CABLE("B", "U") "1,,,,,,,,6\n", two, "B", BREAKER, 115.25, 209, 200, 200, "1/0", 1,
+         "6"},
+        {"two sets as installed", UTILITY CABLE("B", "U") "1/0,,2\n", two, "B", BREAKER, 115.25, 209, 200, 300, "1/0",
+         2, "6"},
+    };
+    for (size_t i = 0; i < COUNT(rows); i++)
+        check_feeder(&rows[i]);
+}
+
+/* 430.62(B): wires larger than need be carry a larger device; up to 800 A the next size up, above it none. */
+static void wires_for_the_future(void **state)
+{
+    (void)state;
+    static const char three[] = HEAD "a,B,460,100,\nb,B,460,100,\nc,B,460,100,\n";
+    static const struct feeder_row rows[] = {
+        {"just enough", UTILITY CABLE("B", "U") "500,,2\n", HEAD "a,B,460,250,\nb,B,460,250,\n", "B", BREAKER, 679.5,
+         1102, 1000, 1000, "500", 2, "2/0"},
+        {"760 A, up", UTILITY CABLE("B", "U") "500,,2\n", three, "B", BREAKER, 403, 598, 500, 800, "4/0", 2, "2"},
+        {"840 A, down", UTILITY CABLE("B", "U") "600,,2\n", three, "B", BREAKER, 403, 598, 500, 800, "4/0", 2, "2"},
+        {"1140 A, down", UTILITY CABLE("B", "U") "500,,3\n", three, "B", BREAKER, 403, 598, 500, 1000, "1/0", 3, "2"},
+        {"too small", UTILITY CABLE("B", "U") "1/0\n", three, "B", BREAKER, 403, 598, 500, 500, "4/0", 2, "2"},
+        {"one motor on 60 C terminals", UTILITY CABLE("B", "U") "500\n", HEAD "a,B,460,50,\n", "B", BREAKER, 81.25, 175,
+         175, 350, "3", 1, "6"},
+    };
+    for (size_t i = 0; i < COUNT(rows); i++)
+        check_feeder(&rows[i]);
+}
+
+static void rows_without_sizes(void **state)
+{
+    (void)state;
+    static const struct feeder_row rows[] = {
+        {"nothing below", UTILITY CABLE("B", "U") "1\n" CABLE("C", "U") "1\n", HEAD "a,B,460,50,\n", "C", BREAKER, NAN,
+         NAN, NAN, NAN, NULL, 0, NULL},
+        {"IEC plates only", UTILITY CABLE("B", "U") "1\n",
+         "tag,feeder,rated_volts,rated_kw,rated_amps,design\na,B,460,37,62,N\nb,B,460,11,20,N\n", "B", BREAKER, NAN,
+         NAN, NAN, NAN, NULL, 0, NULL},
+        {"over 1000 V", "U,,utility,4160\n" CABLE("B", "U") "1\n", HEAD "a,B,4000,500,\n", "B", BREAKER, NAN, NAN, NAN,
+         NAN, NULL, 0, NULL},
+        {"no amps known", "U,,utility,240\n" CABLE("B", "U") "1\n",
+         "tag,feeder,rated_volts,rated_hp,phases\na,B,230,20,1\n", "B", BREAKER, NAN, NAN, NAN, NAN, NULL, 0, NULL},
+    };
+    for (size_t i = 0; i < COUNT(rows); i++)
+        check_feeder(&rows[i]);
+}
+
+/* An IEC motor among others counts with its amps in the sums, and its device with none. */
+static void iec_among_others(void **state)
+{
+    (void)state;
+    struct size_plant p;
+    size_open(&p, NULL, "tag,rated_volts,rated_hp,rated_kw,rated_amps,design\na,460,10,,,B\nb,460,,37,62,N\n", &plain);
+    const struct sag_feeder_size *f = size_feeder_of(&p, "MAIN");
+    check_amps("wire", f->conductor_min.value, 1.25 * 62 + 14);
+    check_amps("branch", f->branch_device, 35);
+    check_amps("sum", f->device_computed.value, 35 + 62);
+    check_amps("device", f->device.value, 90);
+    size_free(&p);
+}
+
+/* Other load alone, protected as any feeder: up, and the wire carries it. */
+static void other_load_alone(void **state)
+{
+    (void)state;
+    static const struct feeder_row rows[] = {
+        {"100 kW", UTILITY CABLE("B", "U") "1,,,,\n" CABLE("C", "U") "1/0,,,100,1\n", HEAD "a,B,460,50,\n", "C",
+         BREAKER, 150.35163, 150.35163, 175, 175, "2/0", 1, "6"},
+    };
+    for (size_t i = 0; i < COUNT(rows); i++)
+        check_feeder(&rows[i]);
+}
+
+/* Amps behind a transformer of 480 to 208 V count with 208/480 = 0.43333: 32.2 A as 13.95333 A, its 90 A breaker as 39
+   A, which is more than the 35 A of the motor of 14 A. */
+static void behind_a_transformer(void **state)
+{
+    (void)state;
+    struct size_plant p;
+    size_open(&p, UTILITY CABLE("A", "U") "8\nT,A,transformer,,75,3,480,208\n" CABLE("P", "T") "8\n",
+              HEAD "a,A,460,10,\nb,P,200,10,\n", &plain);
+    const struct sag_feeder_size *f = size_feeder_of(&p, "P");
+    check_amps("wire at 208 V", f->conductor_min.value, 40.25);
+    check_amps("device at 208 V", f->device.value, 90);
+    f = size_feeder_of(&p, "A");
+    assert_int_equal(f->largest, 0);
+    assert_int_equal(f->device_motor, 1);
+    check_amps("largest", f->largest_amps, 14);
+    check_amps("wire", f->conductor_min.value, 17.5 + 32.2 * 208 / 480);
+    check_amps("branch", f->branch_device, 39);
+    check_amps("others", f->device_others_amps, 14);
+    check_amps("device", f->device.value, 50);
+    check_amps("the service has the same", size_feeder_of(&p, "U")->device.value, 50);
+    assert_true(size_feeder_of(&p, "U")->service);
+    assert_false(size_feeder_of(&p, "T")->sized); /* it has rows of its own */
+    assert_false(size_feeder_of(&p, "A")->service);
+    size_free(&p);
+}
+
+/* --- pump rooms ----------------------------------------------------------------------------------------------------
+ */
+
+#define ROOM HEAD "F,P,460,100,fire_pump\nJ,P,460,2,jockey_pump\n"
+
+static void pump_room_ahead_of_the_main(void **state)
+{
+    (void)state;
+    struct size_plant p;
+    size_open(&p, UTILITY CABLE("P", "U") "2/0\n" CABLE("B", "U") "3\n", ROOM "a,B,460,50,\n", &plain);
+    const struct sag_feeder_size *f = size_feeder_of(&p, "P");
+    assert_true(f->fire);
+    check_amps("its wire", f->conductor_min.value, 1.25 * 127.4);
+    check_amps("its device carries", f->device_computed.value, 725 + 25);
+    check_amps("its device", f->device.value, 800);
+    f = size_feeder_of(&p, "U");
+    assert_true(f->service && !f->fire && rests_on(f->clauses, SAG_CLAUSE_FIRE_AHEAD));
+    assert_int_equal(f->ahead, 2);
+    assert_int_equal(f->motors, 1);
+    check_amps("main wire", f->conductor_min.value, 81.25);
+    check_amps("main device", f->device.value, 175);
+    size_free(&p);
+}
+
+/* A service that is a pump room is its own; so are two pumps: the one that locks with more, the other runs. */
+static void service_of_a_pump_room(void **state)
+{
+    (void)state;
+    struct size_plant p;
+    size_open(&p, UTILITY CABLE("P", "U") "500\n", ROOM "G,P,460,50,fire_pump\n", &plain);
+    for (int i = 0; i < 2; i++) {
+        const struct sag_feeder_size *f = size_feeder_of(&p, i ? "U" : "P");
+        assert_int_equal(f->ahead, 0);
+        check_amps("wire", f->conductor_min.value, 1.25 * (124 + 3.4 + 65));
+        check_amps("device carries", f->carry_min.value, 725 + 25 + 65);
+        check_amps("device", f->device.value, 1000);
+    }
+    size_free(&p);
+}
+
+/* On a set there is no main to tap ahead of. 500 kVA at 480 V: 601.4065 A, 115 %: 691.6175 A. */
+static void pump_room_on_a_set(void **state)
+{
+    (void)state;
+    struct size_plant p;
+    size_open(&p, "G,,generator,480,500\n" CABLE("P", "G") "2/0\n" CABLE("B", "G") "3\n", ROOM "a,B,460,50,\n", &plain);
+    const struct sag_feeder_size *f = size_feeder_of(&p, "G");
+    assert_true(f->on_set && f->fire);
+    assert_int_equal(f->ahead, 0);
+    assert_int_equal(f->motors, 3);
+    check_amps("wire", f->conductor_min.value, 691.61746);
+    assert_true(rests_on(f->clauses, SAG_CLAUSE_GENERATOR) && f->conductor_min.from_memory);
+    check_amps("sum", f->device_computed.value, 350 + 3.4 + 65);
+    check_amps("device", f->device.value, 400);
+    check_amps("picks up", f->carry_min.value, 124 + 3.4 + 65);
+    f = size_feeder_of(&p, "P");
+    check_amps("room's wire", f->conductor_min.value, 1.25 * 127.4);
+    check_amps("room's device", f->device.value, 350);
+    size_free(&p);
+}
+
+/* --- transformers --------------------------------------------------------------------------------------------------
+ */
+
+/* A transformer of 480 to 208 V; NAN: none. With devices on every row below it they are its secondary protection. */
+static void transformers(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *name, *kva, *device;
+        double rated, primary, primary_most, secondary, wire[SAG_WINDINGS];
+    } rows[] = {
+        {"75 kVA", "75", "", 90.21098, 125, 225, 300, {112.76373, 300}},
+        {"112.5 kVA", "112.5", "", 135.31647, 175, 300, 400, {169.14559, 400}},
+        {"5 kVA, breakers", "5", "", 6.01407, NAN, 15, 20, {NAN, 20}}, /* 10.04 A has no breaker below it */
+        {"5 kVA, fuse", "5", "dual_element_fuse", 6.01407, 10, 15, 20, {10, 20}},
+        {"1.5 kVA, fuse", "1.5", "nontime_fuse", 1.80422, 3, 3, NAN, {3, NAN}}, /* 300 %: 5.41; 250 %: 4.51 */
+    };
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        struct size_plant p;
+        char supply[300];
+        snprintf(supply, sizeof supply, UTILITY "T,U,transformer,,%s,3,480,208,,,,,,,%s\n" CABLE("B", "T") "10\n",
+                 rows[i].kva, rows[i].device);
+        size_open(&p, supply, HEAD "a,B,200,0.5,\n", &plain);
+        const struct sag_transformer_size *t = size_transformer_of(&p, "T");
+        assert_true(t->sized && !t->fire && !t->has_secondary);
+        check_amps(rows[i].name, t->rated_amps[SAG_PRIMARY].value, rows[i].rated);
+        check_amps(rows[i].name, t->device[SAG_PRIMARY].value, rows[i].primary);
+        check_amps(rows[i].name, t->most[SAG_PRIMARY].value, rows[i].primary_most);
+        check_amps(rows[i].name, t->device[SAG_SECONDARY].value, rows[i].secondary);
+        for (int w = 0; w < SAG_WINDINGS; w++)
+            check_amps(rows[i].name, t->conductor_min[w].value, rows[i].wire[w]);
+        size_free(&p);
+    }
+}
+
+static void secondary_devices(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *rows;
+        double installed;
+    } rows[] = {{CABLE("B", "T") "2,,,,,,100\n" CABLE("C", "T") "2,,,,,,60\n", 160},
+                {CABLE("B", "T") "2,,,,,,100\n" CABLE("C", "T") "2\n", NAN},
+                {CABLE("B", "T") "2\n", NAN}};
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        struct size_plant p;
+        char supply[400];
+        snprintf(supply, sizeof supply, UTILITY "T,U,transformer,,75,3,480,208\n%s", rows[i].rows);
+        size_open(&p, supply, HEAD "a,B,200,10,\n", &plain);
+        const struct sag_transformer_size *t = size_transformer_of(&p, "T");
+        assert_int_equal(t->has_secondary, !isnan(rows[i].installed));
+        check_amps("together", t->installed[SAG_SECONDARY], rows[i].installed);
+        size_free(&p);
+    }
+}
+
+static void transformer_over_1000_volts(void **state)
+{
+    (void)state;
+    struct size_plant p;
+    size_open(&p, "U,,utility,4160\nT,U,transformer,,500,5,4160,480\n" CABLE("B", "T") "3\n", HEAD "a,B,460,50,\n",
+              &plain);
+    const struct sag_transformer_size *t = size_transformer_of(&p, "T");
+    assert_true(t->present && !t->sized && rests_on(t->clauses, SAG_CLAUSE_HIGH_VOLTS));
+    check_amps("rated", t->rated_amps[SAG_PRIMARY].value, 69.39307);
+    check_amps("device", t->device[SAG_PRIMARY].value, NAN);
+    const struct sag_feeder_size *f = size_feeder_of(&p, "T");
+    assert_true(f->service && f->sized); /* the main behind it */
+    check_amps("main", f->device.value, 175);
+    assert_false(size_feeder_of(&p, "U")->sized);
+    size_free(&p);
+}
+
+/* 695.5: 25 hp at 200 V, 78.2 A, 420 A locked: on the primary 182 A, 200 A; sqrt3 x 208 x 97.75 = 35.216 kVA. */
+static void transformer_of_a_pump_room(void **state)
+{
+    (void)state;
+    struct size_plant p;
+    size_open(&p, UTILITY "T,U,transformer,,45,3,480,208\n" CABLE("P", "T") "2\n", HEAD "F,P,200,25,fire_pump\n",
+              &plain);
+    const struct sag_transformer_size *t = size_transformer_of(&p, "T");
+    assert_true(t->fire && rests_on(t->clauses, SAG_CLAUSE_FIRE_TRANSFORMER));
+    check_amps("kVA", t->fire_va, sqrt(3.0) * 208 * 97.75);
+    check_amps("carries", t->computed[SAG_PRIMARY].value, 420.0 * 208 / 480);
+    check_amps("device", t->device[SAG_PRIMARY].value, 200);
+    check_amps("no secondary device", t->device[SAG_SECONDARY].value, NAN);
+    check_amps("no other limit", t->most[SAG_PRIMARY].value, NAN);
+    size_free(&p);
+}
+
+TEST_LIST(feeder_sizes, cmocka_unit_test(motors_and_other_load), cmocka_unit_test(wires_for_the_future),
+          cmocka_unit_test(rows_without_sizes), cmocka_unit_test(iec_among_others), cmocka_unit_test(other_load_alone),
+          cmocka_unit_test(behind_a_transformer), cmocka_unit_test(pump_room_ahead_of_the_main),
+          cmocka_unit_test(service_of_a_pump_room), cmocka_unit_test(pump_room_on_a_set),
+          cmocka_unit_test(transformers), cmocka_unit_test(secondary_devices),
+          cmocka_unit_test(transformer_over_1000_volts), cmocka_unit_test(transformer_of_a_pump_room))
