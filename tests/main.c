@@ -30,6 +30,7 @@
     X(trip_tables)                                                                                                     \
     X(sizes)                                                                                                           \
     X(feeder_sizes)                                                                                                    \
+    X(size_order)                                                                                                      \
     X(corpus)                                                                                                          \
     X(csv)                                                                                                             \
     X(diag)                                                                                                            \

@@ -38,16 +38,17 @@ static struct sag_wire wire_in_place(const struct sag_tables *tables, const stru
     return wire;
 }
 
+#define HAIR 1e-9 /* share of amps; below any figure of a table, above what sums of binary numbers leave */
+
 /* Rounded down, never up; a hair keeps 0.8 x 40 at 32. NAN: the table has no such conductor, or none at this ambient.
  */
 static void put_size(const struct sag_tables *tables, size_t size, struct sag_wire *wire)
 {
-    const double hair = 1e-9;
     wire->column_amps = sag_ask_ampacity(tables, size, wire->material, wire->insulation_c);
     wire->terminal_amps = sag_ask_ampacity(tables, size, wire->material, wire->terminal_c);
     double corrected = wire->column_amps * wire->ambient_factor * wire->count_factor;
     double one = isnan(corrected) ? NAN : fmin(corrected, wire->terminal_amps);
-    wire->amps = wire->sets * floor(one + hair);
+    wire->amps = wire->sets * floor(one * (1 + HAIR));
 }
 
 struct sag_wire sag_rate_wire(const struct sag_tables *tables, const struct sag_wiring *wiring, const char *size,
@@ -70,13 +71,14 @@ static bool is_made(const struct sag_tables *tables, const char *size)
     return !isnan(sag_ask_cable(tables, size, SAG_MATERIAL_CU, SAG_RACEWAY_STEEL).ohms_x);
 }
 
-/* The smallest size from `from` to `to` of which `sets` carry the amps. */
+/* The smallest size of the range of which `sets` carry the amps; a sum that is a size's own amps is met by that size,
+   in whatever order it was added up. */
 static bool find_size(const struct sag_tables *tables, double amps, const size_t range[2], struct sag_wire *wire)
 {
     for (size_t i = range[0]; i <= range[1]; i++) {
         put_size(tables, i, wire);
         const char *size = sag_conductor_size(tables, i);
-        if (!isnan(wire->amps) && wire->amps >= amps && is_made(tables, size)) {
+        if (!isnan(wire->amps) && wire->amps >= amps * (1 - HAIR) && is_made(tables, size)) {
             wire->size = size;
             return true;
         }

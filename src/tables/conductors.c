@@ -96,7 +96,7 @@ int sag_ask_terminal_column(const struct sag_tables *tables, double amps, bool d
         CONDITION,
         COLUMN
     };
-    const double small_circuit = 100; /* A; 110.14(C)(1)(a) and (b) */
+    const double small_circuit = 100 * (1 + 1e-9); /* A; 110.14(C)(1)(a) and (b); a sum of 100 A is not above it */
     const struct used_table *used = sag_used_table(tables, USE_TERMINATIONS);
     bool small = amps <= small_circuit;
     const char *condition = small && design_bcd ? "motor_design_b_c_d_with_75c_or_higher_insulation" : "default";
