@@ -146,7 +146,8 @@ static void put_conductor_min(const struct below *b, struct sag_feeder_size *f)
     f->others_amps = b->all_amps - b->largest_amps;
     f->load_amps = b->load_amps;
     f->fire_amps = b->fire_amps + b->jockey_amps;
-    f->accessory_amps = b->all_amps - f->fire_amps + b->load_amps;
+    /* exactly none in a room of nothing but pumps: sums of binary numbers leave a hair */
+    f->accessory_amps = (is_pump_room(b) ? 0 : b->all_amps - f->fire_amps) + b->load_amps;
     double amps = CONTINUOUS_SHARE * (f->largest_amps + f->load_amps) + f->others_amps;
     double fire = f->fire ? CONTINUOUS_SHARE * f->fire_amps + f->accessory_amps : 0;
     f->by_fire = f->fire && fire >= amps; /* beside a larger motor than the pump the ordinary rule may ask for more */

@@ -196,6 +196,31 @@ static void service_of_a_pump_room(void **state)
     size_free(&p);
 }
 
+/* Beside other motors 430.24 still holds: 25 hp of a fire pump (34 A), 200 hp (240 A) and 60 kW (72.16878 A). */
+static void fire_pump_beside_a_larger_motor(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *name, *motors;
+        double wire;
+        enum sag_clause clause;
+    } rows[] = {
+        {"larger motor", HEAD "F,B,460,25,fire_pump\na,B,460,200,\n", 1.25 * (240 + 72.16878) + 34,
+         SAG_CLAUSE_FEEDER_CONDUCTOR},
+        {"pump alone", HEAD "F,B,460,25,fire_pump\n", 1.25 * 34 + 72.16878, SAG_CLAUSE_FIRE_CONDUCTOR},
+        {"smaller motor, load", HEAD "F,B,460,25,fire_pump\na,B,460,10,\n", 1.25 * (34 + 72.16878) + 14,
+         SAG_CLAUSE_FEEDER_CONDUCTOR},
+    };
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        struct size_plant p;
+        size_open(&p, "G,,generator,480,10\n" CABLE("B", "G") "500,,,60,1\n", rows[i].motors, &plain);
+        const struct sag_feeder_size *f = size_feeder_of(&p, "B");
+        check_amps(rows[i].name, f->conductor_min.value, rows[i].wire);
+        assert_true(f->fire && rests_on(f->clauses, rows[i].clause));
+        size_free(&p);
+    }
+}
+
 /* On a set there is no main to tap ahead of. 500 kVA at 480 V: 601.4065 A, 115 %: 691.6175 A. */
 static void pump_room_on_a_set(void **state)
 {
@@ -305,11 +330,19 @@ static void transformer_of_a_pump_room(void **state)
     check_amps("no secondary device", t->device[SAG_SECONDARY].value, NAN);
     check_amps("no other limit", t->most[SAG_PRIMARY].value, NAN);
     size_free(&p);
+    /* 59.4 + 4.6 + 59.4 and (59.4 + 59.4) + 4.6 differ as binary numbers; it is a room of pumps all the same */
+    size_open(&p, UTILITY "T,U,transformer,,75,3,480,208\n" CABLE("P", "T") "1/0\n",
+              HEAD "F,P,208,20,fire_pump\nJ,P,208,1,jockey_pump\nG,P,208,20,fire_pump\n", &plain);
+    t = size_transformer_of(&p, "T");
+    assert_true(t->fire);
+    check_amps("kVA of three", t->fire_va, sqrt(3.0) * 208 * 1.25 * (59.4 + 59.4 + 4.6));
+    check_amps("one locked, jockey locked, one runs", t->computed[SAG_PRIMARY].value, (321 + 33 + 59.4) * 208 / 480);
+    size_free(&p);
 }
 
 TEST_LIST(feeder_sizes, cmocka_unit_test(motors_and_other_load), cmocka_unit_test(wires_for_the_future),
           cmocka_unit_test(rows_without_sizes), cmocka_unit_test(iec_among_others), cmocka_unit_test(other_load_alone),
           cmocka_unit_test(behind_a_transformer), cmocka_unit_test(pump_room_ahead_of_the_main),
-          cmocka_unit_test(service_of_a_pump_room), cmocka_unit_test(pump_room_on_a_set),
-          cmocka_unit_test(transformers), cmocka_unit_test(secondary_devices),
+          cmocka_unit_test(service_of_a_pump_room), cmocka_unit_test(fire_pump_beside_a_larger_motor),
+          cmocka_unit_test(pump_room_on_a_set), cmocka_unit_test(transformers), cmocka_unit_test(secondary_devices),
           cmocka_unit_test(transformer_over_1000_volts), cmocka_unit_test(transformer_of_a_pump_room))
