@@ -172,13 +172,12 @@ static void put_fire_device(const struct sag_tables *tables, const struct below 
 /* 430.62(B): wires that are larger than need be let the device grow with them. */
 static void put_device_most(const struct sag_tables *tables, struct sag_feeder_size *f)
 {
-    const double step_up_to = 800; /* A; NFPA 70-2023 240.4(B) and (C) */
     bool fuse = is_fuse((enum sag_device)f->kind);
     f->device_most = f->device;
     if (isnan(f->installed.amps) || f->installed.amps < f->conductor_min.value)
         return;
-    double by_wire = f->installed.amps <= step_up_to
-                         ? fmin(sag_ask_rating_up(tables, f->installed.amps, fuse), step_up_to)
+    double by_wire = f->installed.amps <= STEP_UP_TO
+                         ? fmin(sag_ask_rating_up(tables, f->installed.amps, fuse), STEP_UP_TO)
                          : sag_ask_rating_down(tables, f->installed.amps, fuse);
     if (!(by_wire > f->device.value))
         return;
@@ -218,6 +217,13 @@ static void put_generator(const struct sag_node *node, struct sag_feeder_size *f
     rest_on(f, SAG_CLAUSE_GENERATOR);
 }
 
+/* Articles 430 and 695 let a motor's device stand above its wires; other load alone has 240.4(C). */
+static double wire_carries(const struct below *b, const struct sag_feeder_size *f)
+{
+    bool full = b->motors == 0 && f->device.value > STEP_UP_TO;
+    return full ? fmax(f->conductor_min.value, f->device.value) : f->conductor_min.value;
+}
+
 static bool any_sized(const struct below *b)
 {
     return b->sized > 0 || (b->motors == 0 && b->load_amps > 0);
@@ -246,13 +252,13 @@ static void size_feeder(const struct sag_size_job *job, const struct sag_node *n
     if (node)
         put_generator(node, f);
     struct sag_wiring wiring = wiring_of(job, node);
-    f->wire = sag_choose_wire(job->tables, &wiring, f->conductor_min.value);
     if (node)
         f->installed = sag_rate_wire(job->tables, &wiring, node->conductor, f->conductor_min.value);
     if (f->fire && !f->on_set)
         put_fire_device(job->tables, b, f);
     else
         put_device(job->tables, b, f);
+    f->wire = sag_choose_wire(job->tables, &wiring, wire_carries(b, f));
     f->ground = ground_for(job->tables, f->device.value, &f->wire);
     rest_on(f, SAG_CLAUSE_GROUND);
 }

@@ -12,6 +12,7 @@
 #define PART_WINDING_SHARE 0.625  /* of code amps to each winding; 430.22(D) */
 #define DISCONNECT_SHARE   1.15   /* of code amps; 430.110(A) */
 #define GENERATOR_SHARE    1.15   /* of rated amps; 445.13(A) (from memory) */
+#define STEP_UP_TO         800.0  /* A; up to here a device may be the next size above its wires; 240.4(B) and (C) */
 #define HIGH_VOLTS         1000.0 /* V; the rules used here end there */
 #define LOW_SPEED          1200.0 /* rev/min; 430.6(A)(1): below it nameplate amps count */
 

@@ -38,13 +38,14 @@ static struct sag_qty device_of(const struct sag_tables *tables, const struct sa
     return clause_amps(SAG_CLAUSE_TRANSFORMER, standard(tables, computed->value, share, fuse));
 }
 
-/* Wires carry what their device lets through. On the primary the device may be the next size above them; on the
-   secondary it may not. */
+/* Wires carry what their device lets through. On the primary the device may be the next size above them, up to 800 A
+   (240.4(B) and (C)); on the secondary it may not. */
 static void put_wire(const struct sag_size_job *job, enum sag_winding w, bool next_up, struct sag_transformer_size *t)
 {
     struct sag_wiring wiring = {
         .ambient_c = NAN, .conductors = NAN, .insulation_c = job->insulation_c, .terminal_c = job->terminal_c};
-    double amps = w == SAG_PRIMARY && next_up ? t->computed[w].value : t->device[w].value;
+    bool above = w == SAG_PRIMARY && next_up && t->device[w].value <= STEP_UP_TO;
+    double amps = above ? t->computed[w].value : t->device[w].value;
     t->conductor_min[w] = clause_amps(SAG_CLAUSE_SECONDARY_WIRES, amps);
     t->wire[w] = sag_choose_wire(job->tables, &wiring, amps);
 }

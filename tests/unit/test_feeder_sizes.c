@@ -125,6 +125,12 @@ static void other_load_alone(void **state)
     static const struct feeder_row rows[] = {
         {"100 kW", UTILITY CABLE("B", "U") "1,,,,\n" CABLE("C", "U") "1/0,,,100,1\n", HEAD "a,B,460,50,\n", "C",
          BREAKER, 150.35163, 150.35163, 175, 175, "2/0", 1, "6"},
+        /* above 800 A the wire carries its device's rating, 240.4(C): 1503.5 A have 1600 A, 5 sets of 335 A */
+        {"1000 kW", UTILITY CABLE("B", "U") "1\n" CABLE("C", "U") "500,,,1000,1\n", HEAD "a,B,460,50,\n", "C", BREAKER,
+         1503.51631, 1503.51631, 1600, 1600, "400", 5, "4/0"},
+        /* 639 A have 700 A; up to 800 A wires of 639 A will do: 2 sets of 335 A */
+        {"425 kW", UTILITY CABLE("B", "U") "1\n" CABLE("C", "U") "500,,,425,1\n", HEAD "a,B,460,50,\n", "C", BREAKER,
+         638.99443, 638.99443, 700, 700, "400", 2, "1/0"},
     };
     for (size_t i = 0; i < COUNT(rows); i++)
         check_feeder(&rows[i]);
@@ -255,7 +261,8 @@ static void transformers(void **state)
     } rows[] = {
         {"75 kVA", "75", "", 90.21098, 125, 225, 300, {112.76373, 300}},
         {"112.5 kVA", "112.5", "", 135.31647, 175, 300, 400, {169.14559, 400}},
-        {"5 kVA, breakers", "5", "", 6.01407, NAN, 15, 20, {NAN, 20}}, /* 10.04 A has no breaker below it */
+        {"1000 kVA", "1000", "", 1202.81305, 1600, 3000, 4000, {1600, 4000}}, /* 1503.5 A; 240.4(C) as above 800 A */
+        {"5 kVA, breakers", "5", "", 6.01407, NAN, 15, 20, {NAN, 20}},        /* 10.04 A has no breaker below it */
         {"5 kVA, fuse", "5", "dual_element_fuse", 6.01407, 10, 15, 20, {10, 20}},
         {"1.5 kVA, fuse", "1.5", "nontime_fuse", 1.80422, 3, 3, NAN, {3, NAN}}, /* 300 %: 5.41; 250 %: 4.51 */
     };
