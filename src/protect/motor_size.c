@@ -57,11 +57,14 @@ static void put_amps(struct sizing *s)
         out->sizing = SAG_SIZED_NOT;
 }
 
-/* The largest that the plate leaves open; a silent plate has the code's table. */
+/* Of pumps of a fire pump's room: the largest that the plate leaves open; a silent plate has the code's table. */
 static void put_locked_amps(struct sizing *s)
 {
     const struct sag_qty *fact = s->motor->fact;
     const struct sag_plate *plate = s->motor->plate;
+    s->out->locked_amps = sag_unknown();
+    if (!is_fire_pump(s) && choice_of(s, SAG_DUTY) != SAG_DUTY_JOCKEY_PUMP)
+        return;
     struct sag_qty locked = fact[SAG_LOCKED_AMPS];
     struct sag_answer table =
         sag_ask_code_locked_amps(s->job->tables, fact[SAG_PHASES].value == 3 ? 3 : 1, fact[SAG_RATED_VOLTS].value,

@@ -245,6 +245,25 @@ static void fire_pumps(void **state)
     }
 }
 
+/* Nobody else's locked amps are asked for. */
+static void locked_amps_of_other_duties(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *plate;
+        double locked;
+    } rows[] = {{P50 ",duty=jockey_pump", 363},
+                {P50 ",duty=normal", NAN},
+                {P50 ",duty=spare", NAN},
+                {P50 ",locked_amps=400", NAN},
+                {P50, NAN}};
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        struct size_plant p;
+        check_amps(rows[i].plate, size_plate(&p, rows[i].plate, &plain)->locked_amps.value, rows[i].locked);
+        size_free(&p);
+    }
+}
+
 /* On a standby set it is sized as any motor's; 100 hp: 350 A, and 372 A lets it be no more. */
 static void fire_pump_on_a_set(void **state)
 {
@@ -262,4 +281,4 @@ static void fire_pump_on_a_set(void **state)
 
 TEST_LIST(sizes, cmocka_unit_test(devices_of_each_kind), cmocka_unit_test(wires), cmocka_unit_test(installed_wires),
           cmocka_unit_test(code_amps), cmocka_unit_test(overloads), cmocka_unit_test(fire_pumps),
-          cmocka_unit_test(fire_pump_on_a_set))
+          cmocka_unit_test(locked_amps_of_other_duties), cmocka_unit_test(fire_pump_on_a_set))
