@@ -30,6 +30,7 @@
     X(trip_tables)                                                                                                     \
     X(sizes)                                                                                                           \
     X(feeder_sizes)                                                                                                    \
+    X(transformer_sizes)                                                                                               \
     X(size_order)                                                                                                      \
     X(corpus)                                                                                                          \
     X(csv)                                                                                                             \
@@ -43,6 +44,7 @@
     X(network_ngspice)                                                                                                 \
     X(network_books)                                                                                                   \
     X(protect_books)                                                                                                   \
+    X(protect_trade)                                                                                                   \
     X(ngspice)                                                                                                         \
     X(fit_reference)                                                                                                   \
     X(circuit_rules)                                                                                                   \
