@@ -67,6 +67,19 @@ static void motors_and_other_load(void **state)
         check_feeder(&rows[i]);
 }
 
+/* What a device must carry: all motors at code amps and 125 % of other load, which counts as continuous. */
+static void device_carries(void **state)
+{
+    (void)state;
+    struct size_plant p;
+    size_open(&p, UTILITY CABLE("B", "U") "1,,,60,1\n", HEAD "a,B,460,50,\nb,B,460,25,\n", &plain);
+    check_amps("carries", size_feeder_of(&p, "B")->carry_min.value, 65 + 34 + 90.21098);
+    size_free(&p);
+    size_open(&p, UTILITY CABLE("B", "U") "1,,,60\n", HEAD "a,B,460,50,\n", &plain); /* power factor 0.9 when blank */
+    check_amps("load", size_feeder_of(&p, "B")->load_amps, 72.16878 / 0.9);
+    size_free(&p);
+}
+
 /* 430.62(B): wires larger than need be carry a larger device; up to 800 A the next size up, above it none. */
 static void wires_for_the_future(void **state)
 {
@@ -248,8 +261,9 @@ static void pump_room_on_a_set(void **state)
     size_free(&p);
 }
 
-TEST_LIST(feeder_sizes, cmocka_unit_test(motors_and_other_load), cmocka_unit_test(wires_for_the_future),
-          cmocka_unit_test(rows_without_sizes), cmocka_unit_test(iec_among_others), cmocka_unit_test(other_load_alone),
+TEST_LIST(feeder_sizes, cmocka_unit_test(motors_and_other_load), cmocka_unit_test(device_carries),
+          cmocka_unit_test(wires_for_the_future), cmocka_unit_test(rows_without_sizes),
+          cmocka_unit_test(iec_among_others), cmocka_unit_test(other_load_alone),
           cmocka_unit_test(behind_a_transformer), cmocka_unit_test(pump_room_ahead_of_the_main),
           cmocka_unit_test(service_of_a_pump_room), cmocka_unit_test(fire_pump_beside_a_larger_motor),
           cmocka_unit_test(pump_room_on_a_set))

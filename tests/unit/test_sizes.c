@@ -68,33 +68,34 @@ static void wires(void **state)
     static const struct {
         const char *name, *plate;
         int insulation, terminal;
+        int column;       /* of the terminals, that follows */
         const char *size; /* NULL: none will do */
         int sets;
         double amps;
         const char *ground;
     } rows[] = {
-        {"terminals by the rule", P50, 0, 0, "3", 1, 85, "6"},
-        {"a motor marked design B", P50 ",design=B", 0, 0, "4", 1, 85, "6"},
-        {"design A is not of them", P50 ",design=A", 0, 0, "3", 1, 85, "6"},
-        {"60 C insulation gains nothing by design B", P50 ",design=B", 60, 0, "3", 1, 85, "6"},
-        {"75 C terminals", P50, 0, 75, "4", 1, 85, "6"},
-        {"90 C insulation on 75 C terminals", P50, 90, 75, "4", 1, 85, "6"},
-        {"90 C insulation on 60 C terminals", P50, 90, 60, "3", 1, 85, "6"},
-        {"60 C insulation, 10 hp", "rated_volts=460,rated_hp=10", 60, 0, "12", 1, 20, "12"},
-        {"75 C both, 10 hp", "rated_volts=460,rated_hp=10", 75, 75, "14", 1, 20, "14"},
-        {"over 100 A terminals are 75 C", "rated_volts=460,rated_hp=75", 0, 0, "1", 1, 130, "4"},
-        {"aluminium", P50 ",branch_material=al", 0, 0, "1", 1, 85, "4"},
-        {"46 C", P50 ",branch_ambient_c=46", 0, 0, "2", 1, 86, "6"},
-        {"46 C, 90 C insulation", P50 ",branch_ambient_c=46", 90, 0, "3", 1, 85, "6"},
-        {"a cold place gains nothing at its terminals", P50 ",branch_ambient_c=5", 0, 0, "3", 1, 85, "6"},
-        {"6 conductors", P50 ",branch_conductors=6", 0, 0, "2", 1, 92, "6"},
-        {"6 conductors, 90 C insulation", P50 ",branch_conductors=6", 90, 0, "3", 1, 85, "6"},
-        {"6 conductors at 46 C", P50 ",branch_conductors=6,branch_ambient_c=46", 0, 0, "1/0", 1, 90, "6"},
-        {"60 C around 60 C insulation", P50 ",branch_ambient_c=60", 60, 0, NULL, 1, NAN, NULL},
-        {"86 C around 90 C insulation", P50 ",branch_ambient_c=86", 90, 0, NULL, 1, NAN, NULL},
-        {"the largest single", "rated_volts=460,rated_hp=250", 0, 0, "500", 1, 380, "1/0"},
-        {"two sets", "rated_volts=460,rated_hp=300", 0, 0, "4/0", 2, 460, "2/0"},
-        {"three sets", "rated_volts=460,rated_hp=600,rated_amps=680", 0, 0, "300", 3, 855, "250"},
+        {"terminals by the rule", P50, 0, 0, 60, "3", 1, 85, "6"},
+        {"a motor marked design B", P50 ",design=B", 0, 0, 75, "4", 1, 85, "6"},
+        {"design A is not of them", P50 ",design=A", 0, 0, 60, "3", 1, 85, "6"},
+        {"60 C insulation gains nothing by design B", P50 ",design=B", 60, 0, 60, "3", 1, 85, "6"},
+        {"75 C terminals", P50, 0, 75, 75, "4", 1, 85, "6"},
+        {"90 C insulation on 75 C terminals", P50, 90, 75, 75, "4", 1, 85, "6"},
+        {"90 C insulation on 60 C terminals", P50, 90, 60, 60, "3", 1, 85, "6"},
+        {"60 C insulation, 10 hp", "rated_volts=460,rated_hp=10", 60, 0, 60, "12", 1, 20, "12"},
+        {"75 C both, 10 hp", "rated_volts=460,rated_hp=10", 75, 75, 75, "14", 1, 20, "14"},
+        {"over 100 A terminals are 75 C", "rated_volts=460,rated_hp=75", 0, 0, 75, "1", 1, 130, "4"},
+        {"aluminium", P50 ",branch_material=al", 0, 0, 60, "1", 1, 85, "4"},
+        {"46 C", P50 ",branch_ambient_c=46", 0, 0, 60, "2", 1, 86, "6"},
+        {"46 C, 90 C insulation", P50 ",branch_ambient_c=46", 90, 0, 60, "3", 1, 85, "6"},
+        {"a cold place gains nothing at its terminals", P50 ",branch_ambient_c=5", 0, 0, 60, "3", 1, 85, "6"},
+        {"6 conductors", P50 ",branch_conductors=6", 0, 0, 60, "2", 1, 92, "6"},
+        {"6 conductors, 90 C insulation", P50 ",branch_conductors=6", 90, 0, 60, "3", 1, 85, "6"},
+        {"6 conductors at 46 C", P50 ",branch_conductors=6,branch_ambient_c=46", 0, 0, 60, "1/0", 1, 90, "6"},
+        {"60 C around 60 C insulation", P50 ",branch_ambient_c=60", 60, 0, 60, NULL, 1, NAN, NULL},
+        {"86 C around 90 C insulation", P50 ",branch_ambient_c=86", 90, 0, 60, NULL, 1, NAN, NULL},
+        {"the largest single", "rated_volts=460,rated_hp=250", 0, 0, 75, "500", 1, 380, "1/0"},
+        {"two sets", "rated_volts=460,rated_hp=300", 0, 0, 75, "4/0", 2, 460, "2/0"},
+        {"three sets", "rated_volts=460,rated_hp=600,rated_amps=680", 0, 0, 75, "300", 3, 855, "250"},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
         struct size_plant p;
@@ -103,6 +104,7 @@ static void wires(void **state)
         check_size(rows[i].name, m->wire.size, rows[i].size);
         check_amps(rows[i].name, m->wire.amps, rows[i].amps);
         check_size(rows[i].name, m->ground, rows[i].ground);
+        assert_int_equal(m->wire.terminal_c, rows[i].column);
         if (m->wire.sets != rows[i].sets)
             fail_msg("%s: %d sets", rows[i].name, m->wire.sets);
         size_free(&p);
@@ -229,6 +231,8 @@ static void fire_pumps(void **state)
         {"plate before letter", FIRE ",code_letter=J,locked_amps=700", 700, 700, "2/0", "1/0"},
         {"10 hp", "rated_volts=460,rated_hp=10,duty=fire_pump", 81, 90, "12", "12"},
         {"25 hp", "rated_volts=460,rated_hp=25,duty=fire_pump", 183, 200, "6", "6"},
+        /* two sets of 4/0: a ground in each raceway, by the device and above one of the wires, 250.122(F) */
+        {"300 hp", "rated_volts=460,rated_hp=300,duty=fire_pump", 2200, 2500, "4/0", "350"},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
         struct size_plant p;

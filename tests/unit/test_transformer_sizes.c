@@ -21,6 +21,8 @@ static void transformers(void **state)
         {"5 kVA, breakers", "5", "", 6.01407, NAN, 15, 20, {NAN, 20}},        /* 10.04 A has no breaker below it */
         {"5 kVA, fuse", "5", "dual_element_fuse", 6.01407, 10, 15, 20, {10, 20}},
         {"1.5 kVA, fuse", "1.5", "nontime_fuse", 1.80422, 3, 3, NAN, {3, NAN}}, /* 300 %: 5.41; 250 %: 4.51 */
+        /* 300 %: 3.25; 250 %: 2.71, which would be 1 A: a secondary device does not take from the primary */
+        {"0.9 kVA, fuse", "0.9", "nontime_fuse", 1.0825318, 3, 3, NAN, {3, NAN}},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
         struct size_plant p;
@@ -104,5 +106,29 @@ static void transformer_of_a_pump_room(void **state)
     size_free(&p);
 }
 
+/* One that feeds other motors too, or hangs on a set, is an ordinary one. */
+static void transformer_of_more_than_a_pump_room(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *head, *motors;
+        bool fire;
+    } rows[] = {{"U,,utility,480\n", HEAD "F,P,200,25,fire_pump\nJ,P,200,1,jockey_pump\n", true},
+                {"U,,utility,480\n", HEAD "F,P,200,25,fire_pump\na,P,200,10,\n", false},
+                {"U,,generator,480,500\n", HEAD "F,P,200,25,fire_pump\n", false},
+                {"U,,utility,480\n", HEAD "a,P,200,10,\nJ,P,200,1,jockey_pump\n", false}};
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        struct size_plant p;
+        char supply[200];
+        snprintf(supply, sizeof supply, "%sT,U,transformer,,75,3,480,208\n" CABLE("P", "T") "2\n", rows[i].head);
+        size_open(&p, supply, rows[i].motors, &plain);
+        const struct sag_transformer_size *t = size_transformer_of(&p, "T");
+        assert_int_equal(t->fire, rows[i].fire);
+        check_amps("secondary device", t->device[SAG_SECONDARY].value, rows[i].fire ? NAN : 300);
+        size_free(&p);
+    }
+}
+
 TEST_LIST(transformer_sizes, cmocka_unit_test(transformers), cmocka_unit_test(secondary_devices),
-          cmocka_unit_test(transformer_over_1000_volts), cmocka_unit_test(transformer_of_a_pump_room))
+          cmocka_unit_test(transformer_over_1000_volts), cmocka_unit_test(transformer_of_a_pump_room),
+          cmocka_unit_test(transformer_of_more_than_a_pump_room))
