@@ -136,14 +136,6 @@ static void feeder_devices(void **state)
     }
 }
 
-static bool has_other_motor(const struct few_motors *few)
-{
-    for (size_t i = 0; i < few->count; i++)
-        if (!strstr(few->duty[i], "pump"))
-            return true;
-    return false;
-}
-
 static void check_more(const struct few_motors *few, const char *head)
 {
     struct size_plant before, after;
@@ -160,15 +152,13 @@ static void check_more(const struct few_motors *few, const char *head)
     size_free(&after);
 }
 
-/* Also a fire pump more. Its room's other load is an accessory, which counts 100 %, and elsewhere 125 % (430.24,
-   695.6(B)); so where a pump turns a board into a room of pumps alone there is no such load here. */
+/* Nor does a fire pump more, beside whatever other load. */
 static void one_motor_more(void **state)
 {
     (void)state;
     unsigned thrown = 2;
     for (int n = 0; n < PLANTS; n++) {
         struct few_motors few = some_motors(&thrown, n % 2);
-        few.load_kw = n % 2 && !has_other_motor(&few) ? 0 : few.load_kw;
         check_more(&few, n % 4 < 2 ? ON_UTILITY : ON_SET);
     }
 }
