@@ -92,6 +92,9 @@ static void wires_for_the_future(void **state)
         {"840 A, down", UTILITY CABLE("B", "U") "600,,2\n", three, "B", BREAKER, 403, 598, 500, 800, "4/0", 2, "2"},
         {"1140 A, down", UTILITY CABLE("B", "U") "500,,3\n", three, "B", BREAKER, 403, 598, 500, 1000, "1/0", 3, "2"},
         {"too small", UTILITY CABLE("B", "U") "1/0\n", three, "B", BREAKER, 403, 598, 500, 500, "4/0", 2, "2"},
+        /* 900 kcmil of 520 A is hardly made */
+        {"one set as installed", UTILITY CABLE("B", "U") "1000,,1\n", HEAD "a,B,460,350,\n", "B", BREAKER, 517.5, 1200,
+         1200, 1200, "1000", 1, "3/0"},
         {"one motor on 60 C terminals", UTILITY CABLE("B", "U") "500\n", HEAD "a,B,460,50,\n", "B", BREAKER, 81.25, 175,
          175, 350, "3", 1, "6"},
     };

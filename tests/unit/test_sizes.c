@@ -133,6 +133,26 @@ static void installed_wires(void **state)
     }
 }
 
+/* 250.122(B), by circular mils: 6 AWG has 26240, of wires 3 AWG 52620, 2 AWG 66360, 1/0 105600, 250 kcmil 250000.
+   1/0 in place of 3 AWG: 26240 x 2.00684 = 52659, which 3 AWG just misses. */
+static void larger_grounds(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *plate, *ground;                                                     /* NULL: no need */
+    } rows[] = {{P50 ",branch_conductor=1/0", "2"},   {P50 ",branch_conductor=2", "4"}, /* 33092 */
+                {P50 ",branch_conductor=250", "2/0"},                                   /* 124667 */
+                {P50 ",branch_conductor=3", NULL},    {P50 ",branch_conductor=6", NULL}, {P50, NULL}};
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        struct size_plant p;
+        const struct sag_motor_size *m = size_plate(&p, rows[i].plate, &plain);
+        check_size(rows[i].plate, m->ground, "6");
+        check_size(rows[i].plate, sag_larger_ground(shared_tables(), m->ground, &m->wire, &m->installed),
+                   rows[i].ground);
+        size_free(&p);
+    }
+}
+
 /* Which amps count. */
 static void code_amps(void **state)
 {
@@ -284,5 +304,6 @@ static void fire_pump_on_a_set(void **state)
 }
 
 TEST_LIST(sizes, cmocka_unit_test(devices_of_each_kind), cmocka_unit_test(wires), cmocka_unit_test(installed_wires),
-          cmocka_unit_test(code_amps), cmocka_unit_test(overloads), cmocka_unit_test(fire_pumps),
-          cmocka_unit_test(locked_amps_of_other_duties), cmocka_unit_test(fire_pump_on_a_set))
+          cmocka_unit_test(larger_grounds), cmocka_unit_test(code_amps), cmocka_unit_test(overloads),
+          cmocka_unit_test(fire_pumps), cmocka_unit_test(locked_amps_of_other_duties),
+          cmocka_unit_test(fire_pump_on_a_set))
