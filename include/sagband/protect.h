@@ -165,6 +165,7 @@ struct sag_feeder_size {
     bool service;                 /* the first board at these volts, not a cable */
     bool fire;                    /* feeds a fire pump */
     bool by_fire;                 /* whose rule asks for the larger wires */
+    bool wires_for_device;        /* its device needs wires of as many amps, so that it carries all */
     bool on_set;                  /* a generator feeds it */
     uint8_t kind;                 /* enum sag_device: as installed, else as asked for */
     size_t motors;                /* below it, those left out not counted */

@@ -169,6 +169,8 @@ double sag_ask_ambient_factor(const struct sag_tables *tables, double ambient_c,
 double sag_ask_count_factor(const struct sag_tables *tables, double conductors);
 /* 110.14(C)(1): column, in degrees C, that terminals allow in a circuit of that many amps. */
 int sag_ask_terminal_column(const struct sag_tables *tables, double amps, bool design_bcd);
+/* 240.4(D): largest device of wires that small, INFINITY from 8 AWG up. */
+double sag_ask_small_wire_limit(const struct sag_tables *tables, const char *size, enum sag_material material);
 /* Cross-section in circular mils, NAN when the size is not known. Chapter 9, Table 8. */
 double sag_ask_conductor_area(const struct sag_tables *tables, const char *size);
 /* Table 250.122: size of the equipment ground behind a device of that many amps; NULL past the table's end. */

@@ -152,12 +152,30 @@ bool measure_feeder_device_most(const struct sag_subject *s, struct sag_measure 
                                 s->feeder->fire ? NEC "695.4(B)(2)(b), 430.62" : NEC "430.62, 430.63");
 }
 
+/* The most that the network puts through it: every motor at full load or its own, in the worst case. */
+static double most_amps(const struct sag_subject *s)
+{
+    double most = NAN;
+    for (int c = 0; s->report && c < SAG_CASE_COUNT; c++)
+        most = fmax(most, s->report->of[c].amps);
+    return most;
+}
+
+/* For a pump room locked-rotor amps, for ever. Else it fails below what runs, and is watched below the code's sum. */
 bool measure_feeder_device_carry(const struct sag_subject *s, struct sag_measure *m)
 {
-    bool for_ever = s->feeder && s->feeder->fire && !s->feeder->on_set;
-    return s->feeder && compare(m, s->feeder->device_installed, AT_LEAST, s->feeder->carry_min.value,
-                                for_ever ? NEC "695.4(B)(2)(a): locked-rotor amps for ever"
-                                         : NEC "430.62, 430.63: all motors at code amps and other load");
+    const struct sag_feeder_size *f = s->feeder;
+    if (!f)
+        return false;
+    bool for_ever = f->fire && !f->on_set;
+    double runs = for_ever ? NAN : most_amps(s);
+    double limit = isnan(runs) ? f->carry_min.value : fmin(runs, f->carry_min.value);
+    if (!compare(m, f->device_installed, AT_LEAST, limit,
+                 for_ever ? NEC "695.4(B)(2)(a): locked-rotor amps for ever"
+                          : "what runs, own network solution; watched from all at code amps, " NEC "430.62, 430.63"))
+        return false;
+    m->watch = f->carry_min.value;
+    return true;
 }
 
 bool measure_primary_device(const struct sag_subject *s, struct sag_measure *m)

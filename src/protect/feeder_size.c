@@ -6,8 +6,8 @@
 
 /* All that hangs below a board, in amps at its volts. */
 struct below {
-    size_t motors, sized; /* all; those that the code's tables size */
-    double all_amps;      /* code amps of all motors */
+    size_t motors, sized, high; /* all; those that the code's tables size; those over 1000 V */
+    double all_amps;            /* code amps of all motors */
     double largest_amps;
     size_t largest;
     double load_amps;
@@ -59,6 +59,7 @@ static void add_below(struct below *to, const struct below *from, double ratio)
 {
     to->motors += from->motors;
     to->sized += from->sized;
+    to->high += from->high;
     to->all_amps += ratio * from->all_amps;
     to->load_amps += ratio * from->load_amps;
     to->jockey_locked += ratio * from->jockey_locked;
@@ -82,6 +83,7 @@ static void add_motor(const struct sag_motor_size *m, uint8_t duty, struct below
     to->all_amps += amps;
     take_largest(to, amps, m->index);
     to->sized += m->sizing == SAG_SIZED;
+    to->high += m->sizing == SAG_SIZED_HIGH_VOLTS;
     for (int k = SAG_DEVICE_DUAL_ELEMENT_FUSE; k < SAG_DEVICE_KINDS; k++)
         if (m->feeder_branch[k] > 0)
             take_branch(to, k, m->feeder_branch[k], amps, m->index);
@@ -109,15 +111,17 @@ static uint8_t duty_of(const struct sag_size_job *job, size_t motor)
 
 /* --- one feeder -------------------------------------------------------------------------------------------------- */
 
-/* Feeders have no instantaneous-trip breakers of their own. */
-static enum sag_device feeder_kind(const struct sag_size_job *job, const struct sag_node *node)
+uint8_t path_device_kind(const struct sag_size_job *job, uint8_t installed)
 {
-    bool own = node && node->choice[SAG_NODE_KIND] != SAG_NODE_TRANSFORMER; /* whose device stands on the primary */
-    uint8_t kind = own ? node->choice[SAG_NODE_DEVICE] : SAG_DEVICE_BLANK;
-    if (kind == SAG_DEVICE_BLANK)
-        kind = (uint8_t)job->device;
+    uint8_t kind = installed != SAG_DEVICE_BLANK ? installed : (uint8_t)job->device;
     bool none = kind == SAG_DEVICE_BLANK || kind == SAG_DEVICE_INSTANTANEOUS_BREAKER;
-    return none ? SAG_DEVICE_INVERSE_TIME_BREAKER : (enum sag_device)kind;
+    return none ? SAG_DEVICE_INVERSE_TIME_BREAKER : kind;
+}
+
+/* A transformer's device stands on its primary, and is not the main behind it. */
+static bool has_own_device(const struct sag_node *node)
+{
+    return node && node->choice[SAG_NODE_KIND] != SAG_NODE_TRANSFORMER;
 }
 
 static struct sag_wiring wiring_of(const struct sag_size_job *job, const struct sag_node *node)
@@ -150,7 +154,9 @@ static void put_conductor_min(const struct below *b, struct sag_feeder_size *f)
     f->accessory_amps = (is_pump_room(b) ? 0 : b->all_amps - f->fire_amps) + b->load_amps;
     double amps = CONTINUOUS_SHARE * (f->largest_amps + f->load_amps) + f->others_amps;
     double fire = f->fire ? CONTINUOUS_SHARE * f->fire_amps + f->accessory_amps : 0;
-    f->by_fire = f->fire && fire >= amps; /* beside a larger motor than the pump the ordinary rule may ask for more */
+    /* beside a larger motor than the pump, or load of which nobody says that it is the pump's own, the ordinary rule
+       asks for more */
+    f->by_fire = f->fire && fire >= amps;
     enum sag_clause clause = f->by_fire ? SAG_CLAUSE_FIRE_CONDUCTOR : SAG_CLAUSE_FEEDER_CONDUCTOR;
     f->conductor_min = clause_amps(clause, fmax(amps, fire));
     rest_on(f, clause);
@@ -185,6 +191,18 @@ static void put_device_most(const struct sag_tables *tables, struct sag_feeder_s
     rest_on(f, SAG_CLAUSE_FEEDER_FUTURE);
 }
 
+/* The step down can end below all amps together. Then 430.62(B) helps: wires for the next size, and with them its
+   device. */
+static void put_device_that_carries(const struct sag_tables *tables, struct sag_feeder_size *f)
+{
+    if (!(f->device.value < f->carry_min.value))
+        return;
+    double up = sag_ask_rating_up(tables, f->carry_min.value, is_fuse((enum sag_device)f->kind));
+    f->device = clause_amps(SAG_CLAUSE_FEEDER_FUTURE, up);
+    f->wires_for_device = true;
+    rest_on(f, SAG_CLAUSE_FEEDER_FUTURE);
+}
+
 static void put_device(const struct sag_tables *tables, const struct below *b, struct sag_feeder_size *f)
 {
     bool fuse = is_fuse((enum sag_device)f->kind);
@@ -202,6 +220,7 @@ static void put_device(const struct sag_tables *tables, const struct below *b, s
     rest_on(f, SAG_CLAUSE_FEEDER_DEVICE);
     if (f->fire)
         rest_on(f, clause);
+    put_device_that_carries(tables, f);
     put_device_most(tables, f);
 }
 
@@ -220,7 +239,7 @@ static void put_generator(const struct sag_node *node, struct sag_feeder_size *f
 /* Articles 430 and 695 let a motor's device stand above its wires; other load alone has 240.4(C). */
 static double wire_carries(const struct below *b, const struct sag_feeder_size *f)
 {
-    bool full = b->motors == 0 && f->device.value > STEP_UP_TO;
+    bool full = f->wires_for_device || (b->motors == 0 && f->device.value > STEP_UP_TO);
     return full ? fmax(f->conductor_min.value, f->device.value) : f->conductor_min.value;
 }
 
@@ -232,9 +251,8 @@ static bool any_sized(const struct below *b)
 static void size_feeder(const struct sag_size_job *job, const struct sag_node *node, const struct below *b,
                         struct sag_feeder_size *f)
 {
-    f->kind = (uint8_t)feeder_kind(job, node);
-    f->device_installed =
-        node && node->choice[SAG_NODE_KIND] != SAG_NODE_TRANSFORMER ? node->given[SAG_NODE_DEVICE_AMPS] : NAN;
+    f->kind = path_device_kind(job, has_own_device(node) ? node->choice[SAG_NODE_DEVICE] : SAG_DEVICE_BLANK);
+    f->device_installed = has_own_device(node) ? node->given[SAG_NODE_DEVICE_AMPS] : NAN;
     f->fire = b->fire_pumps > 0;
     f->motors = b->motors;
     f->conductor_min = f->device_computed = f->device = f->device_most = f->carry_min = sag_unknown();
@@ -243,7 +261,7 @@ static void size_feeder(const struct sag_size_job *job, const struct sag_node *n
     if (node && node->volts_nominal > HIGH_VOLTS)
         rest_on(f, SAG_CLAUSE_HIGH_VOLTS);
     else if (b->motors && !any_sized(b))
-        rest_on(f, SAG_CLAUSE_LOCAL_CODE);
+        rest_on(f, b->high ? SAG_CLAUSE_HIGH_VOLTS : SAG_CLAUSE_LOCAL_CODE);
     else
         f->sized = any_sized(b);
     if (!f->sized)
@@ -258,7 +276,9 @@ static void size_feeder(const struct sag_size_job *job, const struct sag_node *n
         put_fire_device(job->tables, b, f);
     else
         put_device(job->tables, b, f);
-    f->wire = sag_choose_wire(job->tables, &wiring, wire_carries(b, f));
+    double carries = wire_carries(b, f);
+    f->wire = b->motors ? sag_choose_wire(job->tables, &wiring, carries)
+                        : choose_protected_wire(job->tables, &wiring, carries, f->device.value);
     f->ground = ground_for(job->tables, f->device.value, &f->wire);
     rest_on(f, SAG_CLAUSE_GROUND);
 }
@@ -332,7 +352,8 @@ static void size_node(const struct sag_size_job *job, const struct tree *tree, s
 {
     const struct sag_node *node = &job->supply->nodes[i];
     bool on_set = is_on_set(job->supply, (int32_t)i); /* which has no service ahead of whose main one could tap */
-    bool split = is_service(job->supply, node) && !on_set && tree->ahead[i].fire_pumps && tree->main[i].motors;
+    bool split = is_service(job->supply, node) && !on_set && tree->ahead[i].fire_pumps &&
+                 (tree->main[i].motors || tree->main[i].load_amps > 0);
     f->id = node->id;
     f->node = (int32_t)i;
     f->feeder = UINT32_MAX;
@@ -356,10 +377,21 @@ static void size_winding_pair(const struct sag_size_job *job, const struct tree 
     size_transformer(job, &whole, i, &out->transformers[i]);
 }
 
+/* Behind the transformer of a pump room no device is permitted. */
+static void forget_device(struct sag_feeder_size *f)
+{
+    f->kind = SAG_DEVICE_BLANK;
+    f->device_computed = f->device = f->device_most = f->carry_min = sag_unknown();
+    rest_on(f, SAG_CLAUSE_FIRE_TRANSFORMER);
+}
+
 static void size_nodes(const struct sag_size_job *job, const struct tree *tree, struct sag_plant_size *out)
 {
     for (size_t i = 0; i < job->supply->count; i++) {
+        int32_t parent = job->supply->nodes[i].parent;
         size_node(job, tree, i, &out->feeders[i]);
+        if (parent >= 0 && out->transformers[parent].fire)
+            forget_device(&out->feeders[i]);
         size_winding_pair(job, tree, i, out);
     }
     for (size_t f = 0; f < job->list->feeder_count; f++)

@@ -29,6 +29,14 @@ static inline bool is_fuse(enum sag_device device)
 /* The equipment ground behind a device: Table 250.122, not larger than the wire. NULL: no wire or past the table. */
 const char *ground_for(const struct sag_tables *tables, double device_amps, const struct sag_wire *wire);
 
+/* Kind of a feeder's or transformer's device: as installed, else as asked for; these have no instantaneous-trip
+   breakers. */
+uint8_t path_device_kind(const struct sag_size_job *job, uint8_t installed);
+
+/* Wires of a circuit that is no motor's: 240.4(D) keeps the smallest of them below a device as well. */
+struct sag_wire choose_protected_wire(const struct sag_tables *tables, const struct sag_wiring *wiring, double amps,
+                                      double device_amps);
+
 /* Size feeders and transformers from sized motors; `out` has its motors. */
 enum sag_status size_feeders(const struct sag_size_job *job, struct sag_plant_size *out);
 void size_transformer(const struct sag_size_job *job, const struct sag_feeder_size *below, size_t node,

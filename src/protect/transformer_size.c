@@ -20,7 +20,7 @@ static void find_secondary_devices(const struct sag_size_job *job, size_t node, 
         any = true;
         all = all && !isnan(child->given[SAG_NODE_DEVICE_AMPS]);
         sum += child->given[SAG_NODE_DEVICE_AMPS];
-        t->kind[SAG_SECONDARY] = child->choice[SAG_NODE_DEVICE];
+        t->kind[SAG_SECONDARY] = path_device_kind(job, child->choice[SAG_NODE_DEVICE]);
     }
     t->has_secondary = any && all;
     t->installed[SAG_SECONDARY] = t->has_secondary ? sum : NAN;
@@ -47,7 +47,7 @@ static void put_wire(const struct sag_size_job *job, enum sag_winding w, bool ne
     bool above = w == SAG_PRIMARY && next_up && t->device[w].value <= STEP_UP_TO;
     double amps = above ? t->computed[w].value : t->device[w].value;
     t->conductor_min[w] = clause_amps(SAG_CLAUSE_SECONDARY_WIRES, amps);
-    t->wire[w] = sag_choose_wire(job->tables, &wiring, amps);
+    t->wire[w] = choose_protected_wire(job->tables, &wiring, amps, t->device[w].value);
 }
 
 static void put_winding(const struct sag_size_job *job, enum sag_winding w, struct sag_transformer_size *t)
@@ -70,6 +70,16 @@ static void put_winding(const struct sag_size_job *job, enum sag_winding w, stru
     put_wire(job, w, share.next_up, t);
 }
 
+/* Its wires go by the pumps, not by devices. */
+static void put_fire_wire(const struct sag_size_job *job, enum sag_winding w, double amps,
+                          struct sag_transformer_size *t)
+{
+    const struct sag_wiring wiring = {
+        .ambient_c = NAN, .conductors = NAN, .insulation_c = job->insulation_c, .terminal_c = job->terminal_c};
+    t->conductor_min[w] = clause_amps(SAG_CLAUSE_FIRE_CONDUCTOR, amps);
+    t->wire[w] = sag_choose_wire(job->tables, &wiring, amps);
+}
+
 /* The transformer of a pump room: 125 % of its load in kVA, a primary device that carries locked-rotor amps. */
 static void put_fire(const struct sag_size_job *job, const struct sag_feeder_size *below,
                      struct sag_transformer_size *t)
@@ -83,7 +93,10 @@ static void put_fire(const struct sag_size_job *job, const struct sag_feeder_siz
         clause_amps(SAG_CLAUSE_FIRE_TRANSFORMER, sag_ask_rating_up(job->tables, t->computed[SAG_PRIMARY].value, fuse));
     t->share[SAG_PRIMARY] = t->share[SAG_SECONDARY] = t->most_share[SAG_PRIMARY] = NAN;
     t->most[SAG_PRIMARY] = t->computed[SAG_SECONDARY] = t->device[SAG_SECONDARY] = sag_unknown();
+    put_fire_wire(job, SAG_PRIMARY, ratio * below->conductor_min.value, t);
+    put_fire_wire(job, SAG_SECONDARY, below->conductor_min.value, t);
     rest_on(t, SAG_CLAUSE_FIRE_TRANSFORMER);
+    rest_on(t, SAG_CLAUSE_FIRE_CONDUCTOR);
 }
 
 static const struct sag_rule rule_rated = {"I_rated", "kVA * 1000 / (sqrt3 * V)", "three-phase power", NULL};
@@ -116,7 +129,7 @@ void size_transformer(const struct sag_size_job *job, const struct sag_feeder_si
     t->rated_va = n->given[SAG_NODE_RATED_VA];
     t->volts[SAG_PRIMARY] = n->given[SAG_NODE_PRIMARY_VOLTS];
     t->volts[SAG_SECONDARY] = n->given[SAG_NODE_SECONDARY_VOLTS];
-    t->kind[SAG_PRIMARY] = n->choice[SAG_NODE_DEVICE];
+    t->kind[SAG_PRIMARY] = path_device_kind(job, n->choice[SAG_NODE_DEVICE]);
     t->installed[SAG_PRIMARY] = n->given[SAG_NODE_DEVICE_AMPS];
     for (int w = 0; w < SAG_WINDINGS; w++)
         t->rated_amps[w] = rated_amps(t->rated_va, t->volts[w]);
@@ -127,7 +140,8 @@ void size_transformer(const struct sag_size_job *job, const struct sag_feeder_si
     find_secondary_devices(job, node, t);
     put_winding(job, SAG_PRIMARY, t);
     put_winding(job, SAG_SECONDARY, t);
-    rest_on(t, SAG_CLAUSE_SECONDARY_WIRES);
     if (below->fire && !below->on_set && below->accessory_amps == 0)
         put_fire(job, below, t);
+    else
+        rest_on(t, SAG_CLAUSE_SECONDARY_WIRES);
 }

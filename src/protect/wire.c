@@ -111,6 +111,15 @@ struct sag_wire sag_choose_wire(const struct sag_tables *tables, const struct sa
     return wire;
 }
 
+struct sag_wire choose_protected_wire(const struct sag_tables *tables, const struct sag_wiring *wiring, double amps,
+                                      double device_amps)
+{
+    struct sag_wire wire = sag_choose_wire(tables, wiring, amps);
+    while (wire.size && sag_ask_small_wire_limit(tables, wire.size, wire.material) < device_amps)
+        wire = sag_choose_wire(tables, wiring, wire.amps + 1);
+    return wire;
+}
+
 const char *ground_for(const struct sag_tables *tables, double device_amps, const struct sag_wire *wire)
 {
     const char *ground = isnan(device_amps) ? NULL : sag_ask_ground_conductor(tables, device_amps, wire->material);

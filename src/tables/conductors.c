@@ -107,6 +107,21 @@ int sag_ask_terminal_column(const struct sag_tables *tables, double amps, bool d
     return 60;
 }
 
+double sag_ask_small_wire_limit(const struct sag_tables *tables, const char *size, enum sag_material material)
+{
+    enum {
+        AWG,
+        MATERIAL,
+        LIMIT
+    };
+    const struct used_table *used = sag_used_table(tables, USE_SMALL_WIRES);
+    const char *word = material == SAG_MATERIAL_AL ? "al_or_cu_clad_al" : "cu";
+    for (size_t row = 0; row < used->table->rows; row++)
+        if (strcmp(sag_table_text(used, row, AWG), size) == 0 && strcmp(sag_table_text(used, row, MATERIAL), word) == 0)
+            return sag_table_number(used, row, LIMIT);
+    return INFINITY;
+}
+
 const char *sag_ask_ground_conductor(const struct sag_tables *tables, double device_amps, enum sag_material material)
 {
     enum {

@@ -64,6 +64,7 @@ enum {
     X(CONDUCTOR_COUNT, "t310_15c1_conductor_count", "count_min", "percent")                                            \
     X(TERMINATIONS, "t110_14c_termination", "circuit", "condition", "column_c")                                        \
     X(GROUND_CONDUCTORS, "t250_122_egc", "device_rating_max_a", "cu_size", "al_size")                                  \
+    X(SMALL_WIRES, "t240_4d_small_conductors", "size_awg", "material", "max_device_a")                                 \
     X(RATINGS, "t240_6a_standard_ratings", "rating_a", "fuse_only")                                                    \
     /* ORDER DEVICE_USE */                                                                                             \
     X(DEVICE_SHARES, "t430_52c1_scgf_max_percent", "motor_type", "base_time_delay_fuse_pct",                           \
