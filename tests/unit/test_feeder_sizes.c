@@ -178,6 +178,38 @@ static void behind_a_transformer(void **state)
     size_free(&p);
 }
 
+/* The step down would end below all amps together: wires for the next size, 430.62(B). */
+static void device_that_carries(void **state)
+{
+    (void)state;
+    char motors[800] = HEAD;
+    struct size_plant p;
+    for (int i = 0; i < 21; i++)
+        snprintf(motors + strlen(motors), sizeof motors - strlen(motors), "m%d,B,460,40,\n", i);
+    size_open(&p, UTILITY CABLE("B", "U") "500,,3\n", motors, &plain);
+    const struct sag_feeder_size *f = size_feeder_of(&p, "B");
+    check_amps("computed", f->device_computed.value, 150 + 20 * 52); /* 1000 A would not carry 21 x 52 */
+    check_amps("device", f->device.value, 1200);
+    assert_true(f->wires_for_device && f->wire.amps >= 1200 && rests_on(f->clauses, SAG_CLAUSE_FEEDER_FUTURE));
+    check_amps("least by 430.24", f->conductor_min.value, 1.25 * 52 + 20 * 52);
+    size_free(&p);
+    size_open(&p, UTILITY CABLE("B", "U") "500,,3,497,1\n", HEAD "a,B,460,5,\n", &plain);
+    f = size_feeder_of(&p, "B");
+    check_amps("load and a small motor", f->device.value, 800); /* 7.6 + 747.2 A; 20 + 747.2 steps down to 700 */
+    size_free(&p);
+}
+
+static void only_motors_over_1000_volts(void **state)
+{
+    (void)state;
+    struct size_plant p;
+    size_open(&p, UTILITY "T,U,transformer,,1000,5,480,4160\n" CABLE("B", "T") "4\n", HEAD "a,B,4000,500,\n", &plain);
+    const struct sag_feeder_size *f = size_feeder_of(&p, "U");
+    assert_true(!f->sized && rests_on(f->clauses, SAG_CLAUSE_HIGH_VOLTS) &&
+                !rests_on(f->clauses, SAG_CLAUSE_LOCAL_CODE));
+    size_free(&p);
+}
+
 /* --- pump rooms ----------------------------------------------------------------------------------------------------
  */
 
@@ -199,6 +231,18 @@ static void pump_room_ahead_of_the_main(void **state)
     assert_int_equal(f->motors, 1);
     check_amps("main wire", f->conductor_min.value, 81.25);
     check_amps("main device", f->device.value, 175);
+    size_free(&p);
+}
+
+/* Other load without a motor is a main's all the same: 500 kW at pf 0.9 are 668.2 A. */
+static void pump_room_beside_load_alone(void **state)
+{
+    (void)state;
+    struct size_plant p;
+    size_open(&p, UTILITY CABLE("P", "U") "2/0\n" CABLE("B", "U") "500,,3,500\n", ROOM, &plain);
+    const struct sag_feeder_size *f = size_feeder_of(&p, "U");
+    assert_true(!f->fire && f->ahead == 2);
+    check_amps("load", f->load_amps, 500e3 / (0.9 * sqrt(3.0) * 480));
     size_free(&p);
 }
 
@@ -270,6 +314,7 @@ static void pump_room_on_a_set(void **state)
 TEST_LIST(feeder_sizes, cmocka_unit_test(motors_and_other_load), cmocka_unit_test(device_carries),
           cmocka_unit_test(wires_for_the_future), cmocka_unit_test(rows_without_sizes),
           cmocka_unit_test(iec_among_others), cmocka_unit_test(other_load_alone),
-          cmocka_unit_test(behind_a_transformer), cmocka_unit_test(pump_room_ahead_of_the_main),
-          cmocka_unit_test(service_of_a_pump_room), cmocka_unit_test(fire_pump_beside_a_larger_motor),
-          cmocka_unit_test(pump_room_on_a_set))
+          cmocka_unit_test(behind_a_transformer), cmocka_unit_test(device_that_carries),
+          cmocka_unit_test(only_motors_over_1000_volts), cmocka_unit_test(pump_room_beside_load_alone),
+          cmocka_unit_test(pump_room_ahead_of_the_main), cmocka_unit_test(service_of_a_pump_room),
+          cmocka_unit_test(fire_pump_beside_a_larger_motor), cmocka_unit_test(pump_room_on_a_set))

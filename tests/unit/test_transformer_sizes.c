@@ -42,6 +42,30 @@ static void transformers(void **state)
     }
 }
 
+/* 15 kVA: 18.04 A, a 25 A device. 12 AWG has 25 A at 75 C, but 240.4(D) keeps it at 20 A. */
+static void small_wires_at_a_transformer(void **state)
+{
+    (void)state;
+    struct size_plant p;
+    size_open(&p, UTILITY "T,U,transformer,,15,3,480,208\n" CABLE("B", "T") "10\n", HEAD "a,B,200,0.5,\n",
+              &(struct size_asked){.terminal_c = 75});
+    const struct sag_transformer_size *t = size_transformer_of(&p, "T");
+    check_amps("device", t->device[SAG_PRIMARY].value, 25);
+    check_size("wire", t->wire[SAG_PRIMARY].size, "10");
+    size_free(&p);
+}
+
+/* Where none is installed the kind asked for counts: 5 kVA have a 10 A fuse, and no breaker so small. */
+static void kind_that_is_asked_for(void **state)
+{
+    (void)state;
+    struct size_plant p;
+    size_open(&p, UTILITY "T,U,transformer,,5,3,480,208\n" CABLE("B", "T") "10\n", HEAD "a,B,200,0.5,\n",
+              &(struct size_asked){.device = DUAL});
+    check_amps("device", size_transformer_of(&p, "T")->device[SAG_PRIMARY].value, 10);
+    size_free(&p);
+}
+
 /* With devices on every row below it they are its secondary protection. */
 static void secondary_devices(void **state)
 {
@@ -95,6 +119,11 @@ static void transformer_of_a_pump_room(void **state)
     check_amps("device", t->device[SAG_PRIMARY].value, 200);
     check_amps("no secondary device", t->device[SAG_SECONDARY].value, NAN);
     check_amps("no other limit", t->most[SAG_PRIMARY].value, NAN);
+    check_amps("wires go by the pumps", t->conductor_min[SAG_SECONDARY].value, 1.25 * 78.2);
+    check_amps("on the primary too", t->conductor_min[SAG_PRIMARY].value, 1.25 * 78.2 * 208 / 480);
+    const struct sag_feeder_size *behind = size_feeder_of(&p, "P");
+    check_amps("nor one in the cable behind it", behind->device.value, NAN);
+    assert_true(rests_on(behind->clauses, SAG_CLAUSE_FIRE_TRANSFORMER));
     size_free(&p);
     /* 59.4 + 4.6 + 59.4 and (59.4 + 59.4) + 4.6 differ as binary numbers; it is a room of pumps all the same */
     size_open(&p, UTILITY "T,U,transformer,,75,3,480,208\n" CABLE("P", "T") "1/0\n",
@@ -129,6 +158,7 @@ static void transformer_of_more_than_a_pump_room(void **state)
     }
 }
 
-TEST_LIST(transformer_sizes, cmocka_unit_test(transformers), cmocka_unit_test(secondary_devices),
+TEST_LIST(transformer_sizes, cmocka_unit_test(transformers), cmocka_unit_test(small_wires_at_a_transformer),
+          cmocka_unit_test(kind_that_is_asked_for), cmocka_unit_test(secondary_devices),
           cmocka_unit_test(transformer_over_1000_volts), cmocka_unit_test(transformer_of_a_pump_room),
           cmocka_unit_test(transformer_of_more_than_a_pump_room))
