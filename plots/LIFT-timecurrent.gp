@@ -2383,7 +2383,7 @@ set bmargin at screen 1 - 104.0/tall; set key width 0 maxrows 3
 plot NaN with lines lw 2.5 lc rgb '#1a1a1a' title 'start, nominal case', \
   NaN with lines lw 1.5 dt 2 lc rgb '#1f6fb4' title 'start, low case', \
   NaN with points pt 12 ps 1.5*mark lw 2 lc rgb '#1a1a1a' title 'highest half cycle', \
-  NaN with linespoints pt 5 ps 1.1*mark lw 3 dt (14,5) lc rgb '#7b2d8e' title 'winding stands it', \
+  NaN with linespoints pt 5 ps 1.1*mark lw 3 dt (14,5) lc rgb '#7b2d8e' title 'motor thermal limit', \
   NaN with filledcurves fs solid 1 border lc rgb '#a16207' fc rgb '#f2e3b3' title 'relay trips, its class', \
   NaN with lines lw 2 dt 4 lc rgb '#a16207' title 'relay, as likely', \
   NaN with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' title 'device opens, usual', \
@@ -2401,7 +2401,7 @@ set xtics nomirror out ('50' 50, '100' 100, '200' 200, '500' 500, '1000' 1000, '
 set xlabel 'Current, A'; set ylabel 'Time, s'
 set title 'LP-1: 75 hp, breaker 250 A installed' offset 0,2.6
 set label 1 'relay 115 A installed, class 20' at graph 0.5, graph 1 center offset 0,2.9 textcolor rgb '#334155'
-set label 2 'stands locked, hot: 12 s assumed' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
+set label 2 'locked rotor, hot: 12 s assumed' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
 set label 3 'lets it start: likely (nominal case)' at graph 0.5, graph 1 center offset 0,0.7 textcolor rgb '#334155'
 plot $usual1 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \
   $trip1 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \
@@ -2425,7 +2425,7 @@ set xtics nomirror out ('50' 50, '100' 100, '200' 200, '500' 500, '1000' 1000, '
 set xlabel 'Current, A'; set ylabel 'Time, s'
 set title 'LP-2: 75 hp, breaker 250 A installed' offset 0,2.6
 set label 1 'relay 115 A installed, class 20' at graph 0.5, graph 1 center offset 0,2.9 textcolor rgb '#334155'
-set label 2 'stands locked, hot: 12 s assumed' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
+set label 2 'locked rotor, hot: 12 s assumed' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
 set label 3 'lets it start: likely (nominal case)' at graph 0.5, graph 1 center offset 0,0.7 textcolor rgb '#334155'
 plot $usual2 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \
   $trip2 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \
@@ -2449,7 +2449,7 @@ set xtics nomirror out ('100' 100, '200' 200, '500' 500, '1000' 1000, '2000' 200
 set xlabel 'Current, A'; set ylabel 'Time, s'
 set title 'LP-3: 100 hp, breaker 350 A installed' offset 0,2.6
 set label 1 'relay 140 A installed, class 20' at graph 0.5, graph 1 center offset 0,2.9 textcolor rgb '#334155'
-set label 2 'stands locked, hot: 16 s' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
+set label 2 'locked rotor, hot: 16 s' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
 set label 3 'lets it start: likely (nominal case)' at graph 0.5, graph 1 center offset 0,0.7 textcolor rgb '#334155'
 plot $usual3 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \
   $trip3 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \
@@ -2473,7 +2473,7 @@ set xtics nomirror out ('100' 100, '200' 200, '500' 500, '1000' 1000, '2000' 200
 set xlabel 'Current, A'; set ylabel 'Time, s'
 set title 'LP-4: 100 hp, breaker 350 A installed' offset 0,2.6
 set label 1 'relay 140 A installed, class 20' at graph 0.5, graph 1 center offset 0,2.9 textcolor rgb '#334155'
-set label 2 'stands locked, hot: 16 s' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
+set label 2 'locked rotor, hot: 16 s' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
 set label 3 'lets it start: likely (nominal case)' at graph 0.5, graph 1 center offset 0,0.7 textcolor rgb '#334155'
 plot $usual4 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \
   $trip4 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \
@@ -2497,7 +2497,7 @@ set xtics nomirror out ('5' 5, '10' 10, '20' 20, '50' 50, '100' 100, '200' 200)
 set xlabel 'Current, A'; set ylabel 'Time, s'
 set title 'PRIME: 5 hp, dual-element fuse 15 A installed' offset 0,2.6
 set label 1 'relay 8 A installed, class 10' at graph 0.5, graph 1 center offset 0,2.9 textcolor rgb '#334155'
-set label 2 'stands locked, hot: 12 s assumed' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
+set label 2 'locked rotor, hot: 12 s assumed' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
 set label 3 'lets it start: yes (nominal case)' at graph 0.5, graph 1 center offset 0,0.7 textcolor rgb '#334155'
 plot $usual5 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \
   $trip5 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \
@@ -2521,7 +2521,7 @@ set xtics nomirror out ('10' 10, '20' 20, '50' 50, '100' 100, '200' 200, '500' 5
 set xlabel 'Current, A'; set ylabel 'Time, s'
 set title 'HOIST: 10 hp, fuse 45 A installed' offset 0,2.6
 set label 1 'relay 16 A installed, class 10' at graph 0.5, graph 1 center offset 0,2.9 textcolor rgb '#334155'
-set label 2 'stands locked, hot: 12 s assumed' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
+set label 2 'locked rotor, hot: 12 s assumed' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
 set label 3 'lets it start: likely (nominal case)' at graph 0.5, graph 1 center offset 0,0.7 textcolor rgb '#334155'
 plot $usual6 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \
   $trip6 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \

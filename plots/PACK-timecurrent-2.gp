@@ -1110,7 +1110,7 @@ set bmargin at screen 1 - 104.0/tall; set key width 0 maxrows 3
 plot NaN with lines lw 2.5 lc rgb '#1a1a1a' title 'start, nominal case', \
   NaN with lines lw 1.5 dt 2 lc rgb '#1f6fb4' title 'start, low case', \
   NaN with points pt 12 ps 1.5*mark lw 2 lc rgb '#1a1a1a' title 'highest half cycle', \
-  NaN with linespoints pt 5 ps 1.1*mark lw 3 dt (14,5) lc rgb '#7b2d8e' title 'winding stands it', \
+  NaN with linespoints pt 5 ps 1.1*mark lw 3 dt (14,5) lc rgb '#7b2d8e' title 'motor thermal limit', \
   NaN with filledcurves fs solid 1 border lc rgb '#a16207' fc rgb '#f2e3b3' title 'relay trips, its class', \
   NaN with lines lw 2 dt 4 lc rgb '#a16207' title 'relay, as likely', \
   NaN with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' title 'device opens, usual', \
@@ -1128,7 +1128,7 @@ set xtics nomirror out ('20' 20, '50' 50, '100' 100, '200' 200, '500' 500, '1000
 set xlabel 'Current, A'; set ylabel 'Time, s'
 set title 'FAN-1: 25 hp, breaker 90 A installed' offset 0,2.6
 set label 1 'relay 35 A installed, class 30' at graph 0.5, graph 1 center offset 0,2.9 textcolor rgb '#334155'
-set label 2 'stands locked, hot: 14 s' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
+set label 2 'locked rotor, hot: 14 s' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
 set label 3 'lets it start: likely (nominal case)' at graph 0.5, graph 1 center offset 0,0.7 textcolor rgb '#334155'
 plot $usual1 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \
   $trip1 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \
@@ -1152,7 +1152,7 @@ set xtics nomirror out ('20' 20, '50' 50, '100' 100, '200' 200, '500' 500)
 set xlabel 'Current, A'; set ylabel 'Time, s'
 set title 'FAN-2: 20 hp, dual-element fuse 50 A installed' offset 0,2.6
 set label 1 'relay 30 A installed, class 30' at graph 0.5, graph 1 center offset 0,2.9 textcolor rgb '#334155'
-set label 2 'stands locked, hot: 18 s' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
+set label 2 'locked rotor, hot: 18 s' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
 set label 3 'lets it start: yes (nominal case)' at graph 0.5, graph 1 center offset 0,0.7 textcolor rgb '#334155'
 plot $usual2 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \
   $trip2 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \
@@ -1175,8 +1175,8 @@ set xrange [3.462:74.486]
 set xtics nomirror out ('5' 5, '10' 10, '20' 20, '50' 50)
 set xlabel 'Current, A'; set ylabel 'Time, s'
 set title 'SORT-1: 4 kW' offset 0,2.6
-set label 1 'relay 9.2 A chosen, class 10 assumed' at graph 0.5, graph 1 center offset 0,2.9 textcolor rgb '#334155'
-set label 2 'stands locked, hot: 12 s assumed' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
+set label 1 'relay 9.19 A chosen, class 10 assumed' at graph 0.5, graph 1 center offset 0,2.9 textcolor rgb '#334155'
+set label 2 'locked rotor, hot: 12 s assumed' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
 set label 3 'lets it start: yes (nominal case)' at graph 0.5, graph 1 center offset 0,0.7 textcolor rgb '#334155'
 plot $usual3 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \
   $trip3 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \
@@ -1199,8 +1199,8 @@ set xrange [6.104:132.500]
 set xtics nomirror out ('10' 10, '20' 20, '50' 50, '100' 100)
 set xlabel 'Current, A'; set ylabel 'Time, s'
 set title 'SORT-2: 7.5 kW' offset 0,2.6
-set label 1 'relay 16.56 A chosen, class 10 assumed' at graph 0.5, graph 1 center offset 0,2.9 textcolor rgb '#334155'
-set label 2 'stands locked, hot: 12 s assumed' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
+set label 1 'relay 16.55 A chosen, class 10 assumed' at graph 0.5, graph 1 center offset 0,2.9 textcolor rgb '#334155'
+set label 2 'locked rotor, hot: 12 s assumed' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
 set label 3 'lets it start: yes (nominal case); low case: it hangs' at graph 0.5, graph 1 center offset 0,0.7 textcolor rgb '#b91c1c'
 plot $usual4 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \
   $trip4 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \

@@ -800,7 +800,7 @@ set bmargin at screen 1 - 104.0/tall; set key width 0 maxrows 3
 set label 20 'No circuit, so no start: BENCH, GRIND' at screen 0.03, screen 18.0/tall left textcolor rgb '#555555'
 plot NaN with lines lw 2.5 lc rgb '#1a1a1a' title 'start, nominal case', \
   NaN with lines lw 1.5 dt 2 lc rgb '#1f6fb4' title 'start, low case', \
-  NaN with linespoints pt 5 ps 1.1*mark lw 3 dt (14,5) lc rgb '#7b2d8e' title 'winding stands it', \
+  NaN with linespoints pt 5 ps 1.1*mark lw 3 dt (14,5) lc rgb '#7b2d8e' title 'motor thermal limit', \
   NaN with filledcurves fs solid 1 border lc rgb '#a16207' fc rgb '#f2e3b3' title 'relay trips, its class', \
   NaN with lines lw 2 dt 4 lc rgb '#a16207' title 'relay, as likely', \
   NaN with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' title 'device opens, usual', \
@@ -818,7 +818,7 @@ set xtics nomirror out ('5' 5, '10' 10, '20' 20, '50' 50, '100' 100, '200' 200)
 set xlabel 'Current, A'; set ylabel 'Time, s'
 set title 'LATHE: 5 hp, dual-element fuse 30 A installed' offset 0,2.6
 set label 1 'relay 16 A installed, class 10' at graph 0.5, graph 1 center offset 0,2.9 textcolor rgb '#334155'
-set label 2 'stands locked, hot: 12 s assumed' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
+set label 2 'locked rotor, hot: 12 s assumed' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
 set label 3 'lets it start: yes (nominal case)' at graph 0.5, graph 1 center offset 0,0.7 textcolor rgb '#334155'
 plot $usual1 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \
   $trip1 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \
@@ -841,8 +841,8 @@ set xrange [3.729:300.000]
 set xtics nomirror out ('5' 5, '10' 10, '20' 20, '50' 50, '100' 100, '200' 200)
 set xlabel 'Current, A'; set ylabel 'Time, s'
 set title 'SAW: 3 hp, dual-element fuse 20 A installed' offset 0,2.6
-set label 1 'relay 10.7 A chosen, class 10 to 20 assumed' at graph 0.5, graph 1 center offset 0,2.9 textcolor rgb '#334155'
-set label 2 'stands locked, hot: 12 s assumed' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
+set label 1 'relay 10.69 A chosen, class 10 to 20 assumed' at graph 0.5, graph 1 center offset 0,2.9 textcolor rgb '#334155'
+set label 2 'locked rotor, hot: 12 s assumed' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
 set label 3 'lets it start: yes (nominal case)' at graph 0.5, graph 1 center offset 0,0.7 textcolor rgb '#334155'
 plot $usual2 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \
   $trip2 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \

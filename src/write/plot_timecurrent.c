@@ -67,7 +67,7 @@ static void put_relay_words(const struct starts *s, const struct tc_panel *p, ch
     char amps[SAG_NUMBER_ROOM], trip_class[80];
     put_class(s, p, trip_class, sizeof trip_class);
     if (p->has_relay)
-        snprintf(out, room, "relay %s A %s, %s", sag_number_figures(amps, p->relay.trip_amps, 4),
+        snprintf(out, room, "relay %s A %s, %s", sag_number_figures(amps, floor(100 * p->relay.trip_amps) / 100, 5),
                  is_there(p->let.relay_installed), trip_class);
     else
         snprintf(out, room, "no overload relay");
@@ -79,7 +79,7 @@ static void put_limit_words(const struct tc_panel *p, char *out, size_t room)
     const struct sag_qty *stall = &p->first->motor.fact[SAG_STALL_TIME];
     out[0] = '\0';
     if (sag_known(stall))
-        snprintf(out, room, "stands locked, hot: %s s%s", sag_number_figures(seconds, stall->value, 3),
+        snprintf(out, room, "locked rotor, hot: %s s%s", sag_number_figures(seconds, stall->value, 3),
                  stall->origin == SAG_NAMEPLATE ? "" : " assumed");
 }
 
@@ -239,7 +239,7 @@ static void write_key(const struct drawn *d, const struct shown *any, FILE *f)
         fprintf(f, ", \\\n  NaN with lines lw 1.5 dt 2 lc rgb '%s' title 'start, low case'", case_colour(SAG_CASE_LOW));
     if (any->first)
         fputs(", \\\n  NaN with " FIRST " title 'highest half cycle'", f);
-    fputs(", \\\n  NaN with linespoints pt 5 ps 1.1*mark " LIMIT " title 'winding stands it'", f);
+    fputs(", \\\n  NaN with linespoints pt 5 ps 1.1*mark " LIMIT " title 'motor thermal limit'", f);
     if (any->relay)
         fputs(", \\\n  NaN with filledcurves fs solid 1 border lc rgb '" COLOUR_RELAY "' fc rgb '" COLOUR_RELAYS
               "' title 'relay trips, its class'"
