@@ -19,6 +19,7 @@
     X(advise)                                                                                                          \
     X(complete)                                                                                                        \
     X(complete_flags)                                                                                                  \
+    X(curve)                                                                                                           \
     X(supply)                                                                                                          \
     X(motors)                                                                                                          \
     X(motor_columns)                                                                                                   \
