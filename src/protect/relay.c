@@ -53,11 +53,12 @@ static double class_time(double seconds, double multiple, double ultimate, const
     return seconds / log(at * at / (at * at - 1)) * time_constants(amps[0], amps[1]);
 }
 
-/* A maker's curve is drawn from cold, in multiples of the setting; warm it is as much shorter as the model has it. */
+/* A maker's curve is drawn from cold, in multiples of the setting; warm it is as much shorter as the model has it.
+   Below its first point it does not trip, however warm. */
 static double own_time(const struct sag_relay *relay, double ultimate, const double x[2])
 {
     double cold = curve_time(&relay->curve, x[0] * ultimate);
-    return x[0] > 1 && x[1] > 0 ? cold * time_constants(x[0], x[1]) / time_constants(x[0], 0) : cold;
+    return x[0] > 1 && x[1] > 0 && isfinite(cold) ? cold * time_constants(x[0], x[1]) / time_constants(x[0], 0) : cold;
 }
 
 struct sag_qty sag_relay_time(const struct sag_tables *tables, const struct sag_relay *relay, double amps,
