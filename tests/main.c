@@ -19,6 +19,9 @@
     X(advise)                                                                                                          \
     X(complete)                                                                                                        \
     X(complete_flags)                                                                                                  \
+    X(let_start)                                                                                                       \
+    X(let_bounds)                                                                                                      \
+    X(let_order)                                                                                                       \
     X(curve)                                                                                                           \
     X(supply)                                                                                                          \
     X(motors)                                                                                                          \
