@@ -22,6 +22,7 @@
     X(let_start)                                                                                                       \
     X(let_bounds)                                                                                                      \
     X(let_order)                                                                                                       \
+    X(let_standards)                                                                                                   \
     X(curve)                                                                                                           \
     X(supply)                                                                                                          \
     X(motors)                                                                                                          \
