@@ -23,6 +23,8 @@
     X(let_bounds)                                                                                                      \
     X(let_order)                                                                                                       \
     X(let_standards)                                                                                                   \
+    X(protect_judge)                                                                                                   \
+    X(circuits_judge)                                                                                                  \
     X(curve)                                                                                                           \
     X(supply)                                                                                                          \
     X(motors)                                                                                                          \
