@@ -176,12 +176,20 @@ static void put_fault(const struct sag_protect_table *t, int32_t node, struct sa
     v[AT_FAULT].number = isfinite(amps) ? amps / kilo : NAN;
 }
 
+/* Where no standard size is large enough, that is said and not left blank. */
+static void put_device_amps(double amps, struct sag_value *v)
+{
+    v[AT_DEVICE_AMPS].number = amps;
+    if (isnan(amps))
+        v[AT_DEVICE_AMPS].text = "none";
+}
+
 static void put_motor_device(const struct sag_motor_size *m, struct sag_value *v)
 {
     const struct sag_device_size *d = &m->device[m->kind];
     put_kind(m->kind, v);
     v[AT_SHARE].number = 100 * d->share;
-    v[AT_DEVICE_AMPS].number = d->amps.value;
+    put_device_amps(d->amps.value, v);
     v[AT_DEVICE_MOST].number = d->most.value;
 }
 
@@ -232,9 +240,10 @@ void sag_feeder_row(const struct sag_protect_table *t, size_t index, struct sag_
     v[AT_NAME].text = f->service ? "main" : "feeder";
     v[AT_VERDICT].text = sag_verdict_word(t->feeders[index].verdict);
     put_wire(&f->wire, &f->conductor_min, f->ground, text, v);
-    if (f->sized)
+    if (f->sized) {
         put_kind(f->kind, v);
-    v[AT_DEVICE_AMPS].number = f->device.value;
+        put_device_amps(f->device.value, v);
+    }
     v[AT_DEVICE_MOST].number = f->device_most.value;
     v[AT_HAS].number = v[AT_OLD_DEVICE].number = f->device_installed;
     v[AT_OLD_WIRE].text = sag_wire_words(&f->installed, text->old_wire, sizeof text->old_wire);
