@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "fuzz/circuits.h"
 #include "fuzz/promises.h"
 
 enum {
@@ -16,7 +17,9 @@ struct chain {
     struct sag_board *boards;
     struct sag_fit_store store;
     struct sag_grid grids[SAG_CORNER_COUNT];
-    struct sag_motor_volts *volts; /* NULL without a supply */
+    struct sag_motor_volts *volts;    /* NULL without a supply */
+    struct sag_board_report *reports; /* the same */
+    struct circuits circuits;
     struct sag_plant plant;
     struct sag_result *results;
     size_t count;
@@ -24,7 +27,7 @@ struct chain {
 };
 
 /* Opened once; they are never written to. */
-static const struct sag_tables *tables_once(void)
+const struct sag_tables *chain_tables(void)
 {
     static struct sag_tables *tables;
     if (tables)
@@ -46,22 +49,22 @@ static enum sag_status read_all(const struct chain_input *in, struct chain *c, s
     c->has_supply = in->supply != NULL;
     if (c->has_supply) {
         struct sag_input input = named("supply.csv", in->supply, in->supply_size);
-        enum sag_status status = sag_read_supply(&input, tables_once(), &c->supply, diags);
+        enum sag_status status = sag_read_supply(&input, chain_tables(), &c->supply, diags);
         if (status != SAG_OK)
             return status;
     }
     const struct sag_supply *supply = c->has_supply ? &c->supply : NULL;
     if (in->plate)
-        return sag_read_plate(in->plate, tables_once(), supply, &c->list, diags);
+        return sag_read_plate(in->plate, chain_tables(), supply, &c->list, diags);
     struct sag_input input = named("motors.csv", in->motors, in->motors_size);
-    return sag_read_motors(&input, tables_once(), supply, &c->list, diags);
+    return sag_read_motors(&input, chain_tables(), supply, &c->list, diags);
 }
 
 static void find_boards(struct chain *c, const struct sag_motor_list *list, struct sag_board **boards)
 {
     const struct sag_typed_volts typed = {.line = {480}, .count = 1};
     const struct sag_supply *supply = c->has_supply ? &c->supply : NULL;
-    must(sag_find_boards(tables_once(), supply, &typed, list, boards) == SAG_OK, "memory", "boards");
+    must(sag_find_boards(chain_tables(), supply, &typed, list, boards) == SAG_OK, "memory", "boards");
     for (size_t i = 0; i < list->feeder_count; i++)
         for (int k = 0; k < SAG_CASE_COUNT; k++)
             must_be_between(&(*boards)[i].of[k].volts, sag_case_word((enum sag_case)k));
@@ -89,7 +92,7 @@ static void judge(struct chain *c)
     c->count = c->list.count < MOST_MOTORS ? c->list.count : MOST_MOTORS;
     for (size_t i = 0; i < c->count; i++)
         indexes[i] = i;
-    c->plant = (struct sag_plant){.tables = tables_once(),
+    c->plant = (struct sag_plant){.tables = chain_tables(),
                                   .list = &c->list,
                                   .boards = c->boards,
                                   .volts = c->volts,
@@ -108,12 +111,12 @@ static void judge(struct chain *c)
  */
 
 enum {
-    MOST_STARTS = 2 /* whole runs at three corners in up to four cases each: too slow for a list */
+    MOST_STARTS = CIRCUIT_STARTS
 };
 
 static bool build_grids(struct chain *c)
 {
-    struct sag_grid_job job = {tables_once(),    c->has_supply ? &c->supply : NULL, c->boards, &c->list, &c->store,
+    struct sag_grid_job job = {chain_tables(),   c->has_supply ? &c->supply : NULL, c->boards, &c->list, &c->store,
                                SAG_CORNER_LIKELY};
     for (int k = 0; k < SAG_CORNER_COUNT; k++) {
         job.corner = (enum sag_corner)k;
@@ -129,17 +132,16 @@ static bool find_volts(struct chain *c)
     const struct sag_volts_job job = {
         &c->grids[0], c->has_supply ? &c->supply : NULL, &c->list, {true, true, true, true}};
     c->volts = calloc(c->list.count, sizeof *c->volts);
-    struct sag_board_report *reports = calloc(c->grids[0].node_count, sizeof *reports);
-    must(c->volts && reports, "memory", "volts");
-    enum sag_status status = sag_find_volts(&job, c->boards, c->volts, reports, &diags);
+    c->reports = calloc(c->grids[0].node_count, sizeof *c->reports);
+    must(c->volts && c->reports, "memory", "volts");
+    enum sag_status status = sag_find_volts(&job, c->boards, c->volts, c->reports, &diags);
     must_explain(status, &diags);
     for (size_t i = 0; i < c->list.count && status == SAG_OK; i++)
         for (int k = 0; k < SAG_CASE_COUNT; k++)
             must(!isinf(c->volts[i].at_motor[k]) && !(c->volts[i].at_motor[k] < 0), "volts are volts", "volts");
     for (size_t i = 0; i < c->grids[0].node_count && status == SAG_OK; i++)
-        must(!isnan(reports[i].fault_amps), "a fault has amps", "faults");
+        must(!isnan(c->reports[i].fault_amps), "a fault has amps", "faults");
     sag_diags_free(&diags);
-    free(reports);
     return status == SAG_OK;
 }
 
@@ -166,6 +168,17 @@ static void judge_starts(struct chain *c)
         for (int k = 0; k < SAG_CASE_COUNT; k++)
             if (results[i].of[k].present)
                 look_at_start(&results[i].of[k]);
+}
+
+static void judge_circuits(struct chain *c, bool starts)
+{
+    const struct circuits_job job = {.plant = &c->plant,
+                                     .supply = c->has_supply ? &c->supply : NULL,
+                                     .grids = c->grids,
+                                     .reports = c->reports,
+                                     .starts = starts,
+                                     .says_nan = c->says_nan};
+    run_circuits(&job, &c->circuits);
 }
 
 /* --- printing --------------------------------------------------------------------------------------------------- */
@@ -269,8 +282,14 @@ static void print_sheet(const struct chain *c, struct sag_lines *lines)
 /* A motor's sheet works everything out again for each assumed fact: too slow for a list. */
 static void explain(const struct chain *c, bool motor)
 {
-    const struct sag_sheet_job job = {
-        .plant = &c->plant, .supply = c->has_supply ? &c->supply : NULL, .units = {.si = true}};
+    const struct circuits *sizes = &c->circuits;
+    const struct sag_sheet_job job = {.plant = &c->plant,
+                                      .supply = c->has_supply ? &c->supply : NULL,
+                                      .size = sizes->size.motors ? &sizes->size : NULL,
+                                      .branch = sizes->branch_count ? sizes->branches : NULL,
+                                      .feeders = sizes->feeders,
+                                      .transformers = sizes->transformers,
+                                      .units = {.si = true}};
     struct sag_lines lines = {0};
     must(sag_explain_feeder(&job, c->results, c->count, &lines) == SAG_OK, "memory", "sheet");
     print_sheet(c, &lines);
@@ -284,6 +303,8 @@ static void explain(const struct chain *c, bool motor)
 
 static void release(struct chain *c)
 {
+    circuits_free(&c->circuits);
+    free(c->reports);
     free(c->results);
     for (int k = 0; k < SAG_CORNER_COUNT; k++)
         sag_grid_free(&c->grids[k]);
@@ -321,6 +342,8 @@ void run_chain(const struct chain_input *in)
         judge(&c);
         if (small && solved)
             judge_starts(&c);
+        if (solved)
+            judge_circuits(&c, small);
         print_all(&c);
         explain(&c, in->plate != NULL);
     }

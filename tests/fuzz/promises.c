@@ -90,7 +90,7 @@ static void check_case(const struct sag_result *r, int which)
     must(c->verdict <= r->worst, "worst is the worst", word);
 }
 
-static void check_finding(const struct sag_finding *f)
+void must_be_finding(const struct sag_finding *f)
 {
     must(f->check && f->source && f->missing, "a finding names check, source and what is missing", "finding");
     must(f->verdict > SAG_VERDICT_OK && f->verdict < SAG_VERDICT_COUNT, "a finding is not ok", f->check->name);
@@ -105,7 +105,7 @@ void must_be_consistent(const struct sag_result *r)
     for (int i = 0; i < SAG_FACT_COUNT; i++)
         must_be_between(&r->motor.fact[i], sag_fact_words((enum sag_fact)i)->words);
     for (size_t i = 0; i < r->finding_count; i++)
-        check_finding(&r->findings[i]);
+        must_be_finding(&r->findings[i]);
     for (int i = 0; i < SAG_CASE_COUNT; i++)
         check_case(r, i);
 }

@@ -13,6 +13,9 @@ void must_be_between(const struct sag_qty *qty, const char *where);
 /* A refusal says why, and what was accepted holds no error; a message is one line, fit for a terminal. */
 void must_explain(enum sag_status status, const struct sag_diags *diags);
 
+/* It names its check, is not ok, and has value, limit and source. */
+void must_be_finding(const struct sag_finding *finding);
+
 void must_be_consistent(const struct sag_result *result);
 
 /* What a format printed for `rows` rows can be read again and holds no number that is none. `says_nan`: the input

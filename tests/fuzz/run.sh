@@ -7,7 +7,7 @@ cd "$(dirname "$0")/../.."
 
 seconds=${1:-60}
 [ $# -gt 0 ] && shift
-harnesses=${*:-motors supply plate}
+harnesses=${*:-motors supply plate curve}
 build=${BUILD:-build}
 out=$build/fuzz
 jobs=$(nproc)
@@ -27,6 +27,7 @@ export OBJECTS="$out/objects"
 {
     find src -name '*.c' ! -path 'src/cli/*'
     echo tests/fuzz/chain.c
+    echo tests/fuzz/circuits.c
     echo tests/fuzz/promises.c
 } |
     xargs -P "$jobs" -I {} sh -c \

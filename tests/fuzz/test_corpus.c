@@ -74,12 +74,19 @@ static void chain_plate(const char *path, const struct bytes *b)
     fuzz_plate((const uint8_t *)b->text, b->size);
 }
 
+static void chain_curve(const char *path, const struct bytes *b)
+{
+    (void)path;
+    fuzz_curve((const uint8_t *)b->text, b->size);
+}
+
 static void test_stored_inputs_break_no_promise(void **state)
 {
     (void)state;
     each_file(CORPUS "/motors", chain_motors);
     each_file(CORPUS "/supply", chain_supply);
     each_file(CORPUS "/plate", chain_plate);
+    each_file(CORPUS "/curve", chain_curve);
 }
 
 /* --- the reader in pieces --------------------------------------------------------------------------------------- */
