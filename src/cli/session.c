@@ -111,9 +111,38 @@ enum sag_status session_usage(struct session *s, const char *what)
     return SAG_BAD_USAGE;
 }
 
+enum {
+    INPUTS = 4
+};
+
+/* All files that are read, NULL where one is not given. */
+static void find_inputs(const struct session *s, const char *motors, const char *inputs[INPUTS])
+{
+    const struct options *o = s->options;
+    inputs[0] = motors;
+    inputs[1] = o->supply;
+    inputs[2] = o->device_curve;
+    inputs[3] = o->relay_curve;
+}
+
 static bool is_input(const struct session *s, const char *motors)
 {
-    return sag_same_file(s->options->output, motors) || sag_same_file(s->options->output, s->options->supply);
+    const char *inputs[INPUTS];
+    bool any = false;
+    find_inputs(s, motors, inputs);
+    for (int i = 0; i < INPUTS; i++)
+        any = any || sag_same_file(s->options->output, inputs[i]);
+    return any;
+}
+
+static int count_from_standard_input(const struct session *s, const char *motors)
+{
+    const char *inputs[INPUTS];
+    int count = 0;
+    find_inputs(s, motors, inputs);
+    for (int i = 0; i < INPUTS; i++)
+        count += inputs[i] && strcmp(inputs[i], "-") == 0;
+    return count;
 }
 
 static enum sag_status check_usage(struct session *s, const char *motors)
@@ -135,6 +164,8 @@ static enum sag_status check_usage(struct session *s, const char *motors)
         return session_usage(s, "both --supply and --volts; give one of them");
     if (o->supply && motors && strcmp(o->supply, "-") == 0 && strcmp(motors, "-") == 0)
         return session_usage(s, "standard input can be the motor list or the supply file, not both");
+    if (count_from_standard_input(s, motors) > 1)
+        return session_usage(s, "standard input can be one of the inputs, not more");
     if (o->sequence && o->together)
         return session_usage(s, "both --sequence and --together; give one of them");
     if (is_input(s, motors))
