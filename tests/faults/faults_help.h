@@ -13,6 +13,7 @@
 #define COUNT(array)       (sizeof(array) / sizeof *(array))
 #define ONE_MOTOR          "motordata/examples/one-motor.csv"
 #define DEMO               "-s motordata/cawdry-flats/supply.csv motordata/cawdry-flats/motors.csv"
+#define CURVE              "motordata/examples/breaker-curve.csv"
 #define DEMO_SUPPLY        "motordata/cawdry-flats/supply.csv"
 #define DEMO_MOTORS        "motordata/cawdry-flats/motors.csv"
 #define FAULTS_COMMAND_MAX 1500

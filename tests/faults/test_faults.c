@@ -15,6 +15,10 @@ static const char *const printing[] = {
     "sagband explain P-1 -q -v 480 " ONE_MOTOR,
     "sagband explain P-1 -q -v 480 -f csv " ONE_MOTOR,
     "sagband explain P-1 -q -v 480 -f json " ONE_MOTOR,
+    "sagband protect -q -v 480 " ONE_MOTOR,
+    "sagband protect -q -v 480 -f csv --device-curve " CURVE " " ONE_MOTOR,
+    "sagband protect -q --feeder PACK -f json " DEMO,
+    "sagband protect -q --feeder PACK --findings " DEMO,
     "sagband tables",
     "sagband tables -f json",
     "sagband tables nema_code_letters",
@@ -90,6 +94,7 @@ static void no_such_place(void **state)
         {"sagband check -v 480 -o $D/file/x.csv " ONE_MOTOR, "Not a directory"},
         {"sagband check -v 480 --force -o $D/file/x.csv " ONE_MOTOR, "Not a directory"},
         {"sagband explain P-1 -v 480 -o $D/file/x.txt " ONE_MOTOR, "Not a directory"},
+        {"sagband protect -v 480 -o $D/file/x.txt " ONE_MOTOR, "Not a directory"},
         {"sagband tables -o $D/file/x.txt", "Not a directory"},
         {"sagband template motors -o $D/file/x.csv", "Not a directory"},
         {"sagband plot -v 480 -o $D/file/plots " ONE_MOTOR, "Not a directory"},
@@ -111,6 +116,7 @@ static void existing_is_refused(void **state)
         "sagband check -v 480 -o $D/a.csv " ONE_MOTOR,
         "sagband check -v 480 --findings -f json -o $D/a.csv " ONE_MOTOR,
         "sagband explain P-1 -v 480 -o $D/a.csv " ONE_MOTOR,
+        "sagband protect -v 480 -f csv -o $D/a.csv " ONE_MOTOR,
         "sagband tables -o $D/a.csv",
         "sagband tables nema_code_letters -f csv -o $D/a.csv",
         "sagband template supply -o $D/a.csv",
@@ -180,12 +186,47 @@ static void inputs_are_spared(void **state)
         "sagband check --force -s $D/s.csv -o $D/m.csv $D/m.csv",
         "sagband explain LP-1 -v 480 --force -o $D/m.csv $D/m.csv",
         "sagband explain LIFT --force -s $D/s.csv -o $D/s.csv $D/m.csv",
+        "sagband protect --force -s $D/s.csv -o $D/m.csv $D/m.csv",
+        "sagband protect -v 480 --force --device-curve $D/c.csv -o $D/c.csv $D/m.csv",
+        "sagband protect -v 480 --force --relay-curve $D/c.csv -o $D/c.csv $D/m.csv",
+        "sagband protect -v 480 -o $D/c.csv --relay-curve $D/c.csv $D/m.csv",
+        "ln -sf c.csv $D/link; sagband protect -v 480 --force --device-curve $D/link -o $D/c.csv $D/m.csv",
+        "ln -f $D/c.csv $D/hard; sagband protect -v 480 --force --relay-curve $D/c.csv -o $D/hard $D/m.csv",
     };
-    expect(state, "cp " DEMO_MOTORS " $D/m.csv && cp " DEMO_SUPPLY " $D/s.csv", 0);
+    expect(state, "cp " DEMO_MOTORS " $D/m.csv && cp " DEMO_SUPPLY " $D/s.csv && cp " CURVE " $D/c.csv", 0);
     for (size_t i = 0; i < COUNT(commands); i++) {
         expect_words(state, commands[i], 2, "--output names an input");
-        expect(state, "cmp $D/m.csv " DEMO_MOTORS " && cmp $D/s.csv " DEMO_SUPPLY, 0);
+        expect(state, "cmp $D/m.csv " DEMO_MOTORS " && cmp $D/s.csv " DEMO_SUPPLY " && cmp $D/c.csv " CURVE, 0);
     }
+}
+
+/* Curves that are none, and standard input, which one of the inputs can be. */
+static void curves_that_are_no_files(void **state)
+{
+    static const struct {
+        const char *command, *words;
+    } refused[] = {
+        {"sagband protect -v 480 --device-curve $D " ONE_MOTOR, "cannot be opened: Is a directory"},
+        {"sagband protect -v 480 --relay-curve $D " ONE_MOTOR, "cannot be opened: Is a directory"},
+        {"sagband protect -v 480 --device-curve $D/none.csv " ONE_MOTOR, "cannot be opened: No such file or directory"},
+        {"sagband protect -v 480 --relay-curve $D/none.csv -o $D/got " ONE_MOTOR, "cannot be opened"},
+        {"sagband protect -v 480 --device-curve /dev/null -o $D/got " ONE_MOTOR, "the file is empty"},
+        {"sagband protect -v 480 --device-curve - -o $D/got " ONE_MOTOR " </dev/null",
+         "standard input: the file is empty"},
+        {"sagband protect -v 480 --device-curve " ONE_MOTOR " " ONE_MOTOR, "the header has no column time_s"},
+        {"sagband protect -v 480 --device-curve - --relay-curve - " ONE_MOTOR " <" CURVE,
+         "standard input can be one of the inputs"},
+        {"sagband protect -v 480 --device-curve - - <" ONE_MOTOR, "standard input can be one of the inputs"},
+        {"sagband protect -s - --relay-curve - " DEMO_MOTORS " <" DEMO_SUPPLY,
+         "standard input can be one of the inputs"},
+    };
+    for (size_t i = 0; i < COUNT(refused); i++) {
+        expect_words(state, refused[i].command, 2, refused[i].words);
+        expect(state, "test -z \"$(ls -A $D)\"", 0);
+    }
+    expect(state, "sagband protect -q -v 480 -f csv --device-curve " CURVE " " ONE_MOTOR " >$D/named", 0);
+    expect(state, "sagband protect -q -v 480 -f csv --device-curve - " ONE_MOTOR " <" CURVE " >$D/piped", 0);
+    expect(state, "cmp $D/named $D/piped && test -s $D/named", 0);
 }
 
 /* A list may bear the name that a script would get. */
@@ -240,6 +281,7 @@ static void full_device(void **state)
     expect_words(state, "sagband check -q -f json --findings --force -o $D/full " DEMO, 3, "No space left on device");
     expect_words(state, "sagband check -q --force -o $D/full " DEMO, 3, "No space left on device");
     expect_words(state, "sagband explain LP-1 -q -f json --force -o $D/full " DEMO, 3, "No space left on device");
+    expect_words(state, "sagband protect -q -v 480 --force -o $D/full " ONE_MOTOR, 3, "No space left on device");
     expect_words(state, "sagband tables --force -o $D/full", 3, "No space left on device");
     expect(state, "test -c $D/full && test \"$(ls -A $D)\" = full", 0);
 }
@@ -247,8 +289,11 @@ static void full_device(void **state)
 /* A limit on the size of files stands for a full disk: nothing is left, and an old file stays. */
 static void disk_full_of_a_file(void **state)
 {
-    static const char *const commands[] = {"sagband check -q -f csv " DEMO, "sagband check -q " DEMO,
+    static const char *const commands[] = {"sagband check -q -f csv " DEMO,
+                                           "sagband check -q " DEMO,
                                            "sagband explain LP-1 -q -f json " DEMO,
+                                           "sagband protect -q --feeder PACK " DEMO,
+                                           "sagband protect -q --feeder PACK -f json " DEMO,
                                            "sagband tables iec_60034_30_1_efficiency_50hz -f json"};
     for (size_t i = 0; i < COUNT(commands); i++) {
         char command[400];
@@ -304,6 +349,7 @@ static void check_same(void **state, const char *how)
         "sagband check -q " DEMO,
         "sagband check -q -f csv --findings " DEMO,
         "sagband explain LP-1 -q -f json " DEMO,
+        "sagband protect -q --feeder PACK -f csv " DEMO,
         "sagband check -q -f csv -v 480 $D/big.csv",
         "sagband check -q -f csv -v 400 --hz 50 motordata/examples/european.csv",
     };
@@ -339,7 +385,7 @@ static void processors_change_nothing(void **state)
 TEST_LIST(faults, IN_FOLDER(full_disk), IN_FOLDER(closed_output), IN_FOLDER(closed_pipe), IN_FOLDER(reader_that_stops),
           IN_FOLDER(no_such_place), IN_FOLDER(existing_is_refused), IN_FOLDER(existing_script_is_refused),
           IN_FOLDER(existing_start_script_is_refused), IN_FOLDER(force_keeps_the_mode), IN_FOLDER(inputs_are_spared),
-          IN_FOLDER(plot_spares_its_inputs), IN_FOLDER(device_stays_one), IN_FOLDER(full_device),
-          IN_FOLDER(disk_full_of_a_file), IN_FOLDER(link_stays_one), IN_FOLDER(link_to_nothing_is_refused),
-          IN_FOLDER(named_pipe_is_written_through), IN_FOLDER(locale_changes_nothing),
-          IN_FOLDER(processors_change_nothing))
+          IN_FOLDER(curves_that_are_no_files), IN_FOLDER(plot_spares_its_inputs), IN_FOLDER(device_stays_one),
+          IN_FOLDER(full_device), IN_FOLDER(disk_full_of_a_file), IN_FOLDER(link_stays_one),
+          IN_FOLDER(link_to_nothing_is_refused), IN_FOLDER(named_pipe_is_written_through),
+          IN_FOLDER(locale_changes_nothing), IN_FOLDER(processors_change_nothing))

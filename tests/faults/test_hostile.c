@@ -256,6 +256,18 @@ static void odd_folders(void **state)
     }
 }
 
+/* Nothing of what a command printed is such as a terminal would obey, nothing was executed; most: its highest status.
+ */
+static void check_printed(void **state, const char *line, int most)
+{
+    char command[400];
+    snprintf(command, sizeof command, "%s >$D/out 2>$D/err; test $? -le %d && cat $D/out $D/err >$D/all", line, most);
+    expect(state, command, 0);
+    expect(state, "! LC_ALL=C grep -q \"$(printf '[\\001-\\010\\013-\\037\\177]')\" $D/all", 0);
+    expect(state, "! LC_ALL=C grep -q \"$(printf '\\342\\200\\256')\" $D/all", 0);
+    expect(state, "test ! -e $D/m", 0);
+}
+
 /* Text, csv, json and sheets of the same list: nothing that a terminal or a sheet would obey. */
 static void names_in_text(void **state)
 {
@@ -264,18 +276,53 @@ static void names_in_text(void **state)
                                            "sagband explain '@m' -q -v 480 $D/m.csv"};
     for (int as_feeder = 0; as_feeder < 2; as_feeder++) {
         write_list(state, as_feeder);
-        for (size_t i = 0; i < COUNT(commands); i++) {
-            char command[300];
-            snprintf(command, sizeof command, "%s >$D/out 2>$D/err; test $? -lt 3 && cat $D/out $D/err >$D/all",
-                     commands[i]);
-            expect(state, command, 0);
-            expect(state, "! LC_ALL=C grep -q \"$(printf '[\\001-\\010\\013-\\037\\177]')\" $D/all", 0);
-            expect(state, "! LC_ALL=C grep -q \"$(printf '\\342\\200\\256')\" $D/all", 0);
-            expect(state, "test ! -e $D/m", 0);
-        }
+        for (size_t i = 0; i < COUNT(commands); i++)
+            check_printed(state, commands[i], 2);
     }
+}
+
+/* The schedule of circuits and what is said of them: as tags, and as ids of boards one below the other. */
+static void names_in_schedules(void **state)
+{
+    static const char *const commands[] = {
+        "sagband protect -q --case nominal -s $D/s.csv $D/m.csv",
+        "sagband protect -q --case nominal --findings -s $D/s.csv $D/m.csv",
+        "sagband explain '@m' -q --case nominal -s $D/s.csv $D/m.csv",
+        "sagband explain '=cmd(1)' -q --case nominal -s $D/s.csv $D/m.csv",
+    };
+    for (int as_feeder = 0; as_feeder < 2; as_feeder++) {
+        write_supply(state, !as_feeder);
+        write_started(state, as_feeder);
+        for (size_t i = 0; i < COUNT(commands); i++)
+            check_printed(state, commands[i], 1);
+    }
+}
+
+/* A curve's name in what is said of it. */
+static void names_of_curves(void **state)
+{
+    static const char *const commands[] = {
+        "sagband protect -v 480 --device-curve \"$(printf 'x\\033[2Jy')\" " ONE_MOTOR,
+        "sagband protect -v 480 --relay-curve \"$(printf 'x\\342\\200\\256y')\" " ONE_MOTOR,
+        "sagband protect -v 480 --relay-curve \"\\`touch $D/m\\`\" " ONE_MOTOR,
+    };
+    for (size_t i = 0; i < COUNT(commands); i++)
+        check_printed(state, commands[i], 2);
+}
+
+/* For machines a name keeps its bytes, but in CSV none runs as a formula, and each line of JSON is one object. */
+static void names_in_schedules_for_machines(void **state)
+{
+    write_list(state, false);
+    expect(state, "sagband protect -q -v 480 --case nominal -f csv $D/m.csv >$D/out", 0);
+    expect(state, "! grep -E '(^|,)\"?[=@]' $D/out", 0);
+    expect(state, "! grep -E '^(motor|feeder),\"?[-+]' $D/out", 0);
+    expect(state, "sagband protect -q -v 480 --case nominal -f json $D/m.csv >$D/out", 0);
+    expect(state, "! LC_ALL=C grep -q \"$(printf '[\\001-\\011\\013-\\037]')\" $D/out", 0);
+    expect(state, "! grep -vE '^[{]\"row\":.*[}]$' $D/out && test ! -e $D/m", 0);
 }
 
 TEST_LIST(hostile, IN_FOLDER(tags_in_pictures), IN_FOLDER(tags_in_markup), IN_FOLDER(feeders_in_file_names),
           IN_FOLDER(names_in_pictures_of_starts), IN_FOLDER(feeders_in_pictures_of_starts),
-          IN_FOLDER(collapse_is_drawn), IN_FOLDER(odd_folders), IN_FOLDER(names_in_text))
+          IN_FOLDER(collapse_is_drawn), IN_FOLDER(odd_folders), IN_FOLDER(names_in_text), IN_FOLDER(names_in_schedules),
+          IN_FOLDER(names_of_curves), IN_FOLDER(names_in_schedules_for_machines))

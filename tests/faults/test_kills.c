@@ -216,6 +216,8 @@ static void short_of_memory(void **state)
         "sagband check -q -v 480",
         "sagband check -q -v 480 -f json --findings",
         "sagband explain M-3 -q -v 480",
+        "sagband protect --motor M-3 -q -v 480 -f csv",
+        "sagband protect --motor M-3 -q -v 480 --device-curve motordata/examples/breaker-curve.csv",
     };
     write_big_list(state, 200);
     int least = STEP;
