@@ -72,6 +72,7 @@
     X(plot_starts)                                                                                                     \
     X(plot_protect)                                                                                                    \
     X(faults)                                                                                                          \
+    X(curve_files)                                                                                                     \
     X(kills)                                                                                                           \
     X(hostile)                                                                                                         \
     X(golden)                                                                                                          \

@@ -200,35 +200,6 @@ static void inputs_are_spared(void **state)
     }
 }
 
-/* Curves that are none, and standard input, which one of the inputs can be. */
-static void curves_that_are_no_files(void **state)
-{
-    static const struct {
-        const char *command, *words;
-    } refused[] = {
-        {"sagband protect -v 480 --device-curve $D " ONE_MOTOR, "cannot be opened: Is a directory"},
-        {"sagband protect -v 480 --relay-curve $D " ONE_MOTOR, "cannot be opened: Is a directory"},
-        {"sagband protect -v 480 --device-curve $D/none.csv " ONE_MOTOR, "cannot be opened: No such file or directory"},
-        {"sagband protect -v 480 --relay-curve $D/none.csv -o $D/got " ONE_MOTOR, "cannot be opened"},
-        {"sagband protect -v 480 --device-curve /dev/null -o $D/got " ONE_MOTOR, "the file is empty"},
-        {"sagband protect -v 480 --device-curve - -o $D/got " ONE_MOTOR " </dev/null",
-         "standard input: the file is empty"},
-        {"sagband protect -v 480 --device-curve " ONE_MOTOR " " ONE_MOTOR, "the header has no column time_s"},
-        {"sagband protect -v 480 --device-curve - --relay-curve - " ONE_MOTOR " <" CURVE,
-         "standard input can be one of the inputs"},
-        {"sagband protect -v 480 --device-curve - - <" ONE_MOTOR, "standard input can be one of the inputs"},
-        {"sagband protect -s - --relay-curve - " DEMO_MOTORS " <" DEMO_SUPPLY,
-         "standard input can be one of the inputs"},
-    };
-    for (size_t i = 0; i < COUNT(refused); i++) {
-        expect_words(state, refused[i].command, 2, refused[i].words);
-        expect(state, "test -z \"$(ls -A $D)\"", 0);
-    }
-    expect(state, "sagband protect -q -v 480 -f csv --device-curve " CURVE " " ONE_MOTOR " >$D/named", 0);
-    expect(state, "sagband protect -q -v 480 -f csv --device-curve - " ONE_MOTOR " <" CURVE " >$D/piped", 0);
-    expect(state, "cmp $D/named $D/piped && test -s $D/named", 0);
-}
-
 /* A list may bear the name that a script would get. */
 static void plot_spares_its_inputs(void **state)
 {
@@ -385,7 +356,7 @@ static void processors_change_nothing(void **state)
 TEST_LIST(faults, IN_FOLDER(full_disk), IN_FOLDER(closed_output), IN_FOLDER(closed_pipe), IN_FOLDER(reader_that_stops),
           IN_FOLDER(no_such_place), IN_FOLDER(existing_is_refused), IN_FOLDER(existing_script_is_refused),
           IN_FOLDER(existing_start_script_is_refused), IN_FOLDER(force_keeps_the_mode), IN_FOLDER(inputs_are_spared),
-          IN_FOLDER(curves_that_are_no_files), IN_FOLDER(plot_spares_its_inputs), IN_FOLDER(device_stays_one),
-          IN_FOLDER(full_device), IN_FOLDER(disk_full_of_a_file), IN_FOLDER(link_stays_one),
-          IN_FOLDER(link_to_nothing_is_refused), IN_FOLDER(named_pipe_is_written_through),
-          IN_FOLDER(locale_changes_nothing), IN_FOLDER(processors_change_nothing))
+          IN_FOLDER(plot_spares_its_inputs), IN_FOLDER(device_stays_one), IN_FOLDER(full_device),
+          IN_FOLDER(disk_full_of_a_file), IN_FOLDER(link_stays_one), IN_FOLDER(link_to_nothing_is_refused),
+          IN_FOLDER(named_pipe_is_written_through), IN_FOLDER(locale_changes_nothing),
+          IN_FOLDER(processors_change_nothing))

@@ -298,18 +298,6 @@ static void names_in_schedules(void **state)
     }
 }
 
-/* A curve's name in what is said of it. */
-static void names_of_curves(void **state)
-{
-    static const char *const commands[] = {
-        "sagband protect -v 480 --device-curve \"$(printf 'x\\033[2Jy')\" " ONE_MOTOR,
-        "sagband protect -v 480 --relay-curve \"$(printf 'x\\342\\200\\256y')\" " ONE_MOTOR,
-        "sagband protect -v 480 --relay-curve \"\\`touch $D/m\\`\" " ONE_MOTOR,
-    };
-    for (size_t i = 0; i < COUNT(commands); i++)
-        check_printed(state, commands[i], 2);
-}
-
 /* For machines a name keeps its bytes, but in CSV none runs as a formula, and each line of JSON is one object. */
 static void names_in_schedules_for_machines(void **state)
 {
@@ -325,4 +313,4 @@ static void names_in_schedules_for_machines(void **state)
 TEST_LIST(hostile, IN_FOLDER(tags_in_pictures), IN_FOLDER(tags_in_markup), IN_FOLDER(feeders_in_file_names),
           IN_FOLDER(names_in_pictures_of_starts), IN_FOLDER(feeders_in_pictures_of_starts),
           IN_FOLDER(collapse_is_drawn), IN_FOLDER(odd_folders), IN_FOLDER(names_in_text), IN_FOLDER(names_in_schedules),
-          IN_FOLDER(names_of_curves), IN_FOLDER(names_in_schedules_for_machines))
+          IN_FOLDER(names_in_schedules_for_machines))
