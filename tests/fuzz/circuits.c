@@ -251,11 +251,10 @@ void run_circuits(const struct circuits_job *job, struct circuits *c)
                                             .size = &c->size,
                                             .reports = job->reports,
                                             .feeders = c->feeders,
-                                            .transformers = c->transformers,
-                                            .clauses = all_clauses(c)};
+                                            .transformers = c->transformers};
     for (size_t i = 0; sag_writer_at(i); i++)
         print_as(job, c, &table, sag_writer_at(i));
-    print_for_people(job, c, table.clauses);
+    print_for_people(job, c, all_clauses(c));
 }
 
 void circuits_free(struct circuits *c)

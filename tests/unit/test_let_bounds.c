@@ -131,7 +131,7 @@ static void curve_between_points(void **state)
     assert_true(isinf(curve_time(&none, 5)));
 }
 
-/* With the maker's own curve the word is yes or no, never likely. */
+/* With the maker's own curve and one start the word is yes or no. */
 static void curve_of_a_device(void **state)
 {
     (void)state;
@@ -154,6 +154,63 @@ static void curve_of_a_device(void **state)
         made_find(&m);
         check_let(rows[i].name, m.out.device.let, rows[i].wanted);
         check_used(rows[i].name, &m.out.device, (const double[]){rows[i].used, rows[i].used, rows[i].used});
+        made_free(&m);
+    }
+}
+
+/* Corners on both sides of a maker's curve: unsure, for no other curve could tell more. */
+static void curve_between_corners(void **state)
+{
+    (void)state;
+    static const struct sag_curve_point points[] = {{100, 2}, {10, 8}};
+    struct made m;
+    made_open(&m, "device=inverse_time_breaker,device_amps=100,overload_amps=115");
+    made_run(&m, 800, 9);
+    made_run(&m, 800, 8);
+    made_run(&m, 800, 11);
+    m.job.device_curve = m.job.relay_curve = (struct sag_curve){points, COUNT(points)};
+    made_find(&m);
+    check_let("device", m.out.device.let, SAG_LET_UNSURE);
+    check_used("device", &m.out.device, (const double[]){0.8, 0.9, 1.1});
+    check_let("relay", m.out.relay.let, SAG_LET_UNSURE); /* 800 A are 8 times its setting of 100 A as well */
+    made_free(&m);
+}
+
+/* Where a breaker's curve opens within a cycle it acts on the first half cycle: half way on log-log paper between 1 s
+   at 4 and 1/3600 s at 16 times lies 1/60 s, at 8 times. A curve that ends above a cycle leaves it to usual trips, 5 to
+   12 times. */
+static void curve_of_a_first_half_cycle(void **state)
+{
+    (void)state;
+    static const struct sag_curve_point through[] = {{1, 4}, {1 / 3600.0, 16}}, below[] = {{0.01, 5}, {0.005, 10}},
+                                        above[] = {{1, 4}, {0.02, 16}};
+    static const struct {
+        const char *name;
+        const struct sag_curve_point *points;
+        double likely, easy, hard;
+        enum sag_let wanted;
+        double used[3];
+    } rows[] = {
+        {"below it", through, 700, 600, 799, SAG_LET_YES, {0.75, 0.875, 0.99875}},
+        {"about it", through, 790, 780, 801, SAG_LET_UNSURE, {0.975, 0.9875, 1.00125}},
+        {"above it", through, 810, 801, 820, SAG_LET_NO, {1.00125, 1.0125, 1.025}},
+        {"within a cycle from its first point", below, 490, 480, 499, SAG_LET_YES, {0.96, 0.98, 0.998}},
+        {"and above", below, 510, 501, 520, SAG_LET_NO, {1.002, 1.02, 1.04}},
+        {"its curve does not tell", above, 450, 400, 500, SAG_LET_LIKELY, {0.333333, 0.45, 1}},
+        {"nor does it there", above, 800, 700, 900, SAG_LET_MAKER, {0.583333, 0.8, 1.8}},
+    };
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        const double peaks[] = {rows[i].likely, rows[i].easy, rows[i].hard};
+        struct made m;
+        made_open(&m, "device=inverse_time_breaker,device_amps=100");
+        for (size_t k = 0; k < COUNT(peaks); k++) {
+            made_run(&m, 60, 1);
+            m.started[k].amps_transfer = peaks[k];
+        }
+        m.job.device_curve = (struct sag_curve){rows[i].points, 2};
+        made_find(&m);
+        check_let(rows[i].name, m.out.instant.let, rows[i].wanted);
+        check_used(rows[i].name, &m.out.instant, rows[i].used);
         made_free(&m);
     }
 }
@@ -184,8 +241,8 @@ static void curve_of_a_relay(void **state)
 /* --- relays --------------------------------------------------------------------------------------------------------
  */
 
-/* Setting given, by 430.32 (50 hp: 125 or 115 % of plate amps), of an IEC plate 115 % of them; class by its row, else
-   10 to 20, for an IEC plate 10. */
+/* Setting given, by 430.32 (50 hp: 125 or 115 % of plate amps); of an IEC plate 115 % of the dial, which stands at
+   plate amps when nobody says; class by its row, else 10 to 20, for an IEC plate 10. */
 static void relay_of_a_motor(void **state)
 {
     (void)state;
@@ -200,7 +257,7 @@ static void relay_of_a_motor(void **state)
         {"class 5", MADE_PLATE "rated_amps=60,service_factor=1,trip_class=5", 69, 0.5, 5, false},
         {"fire pump", MADE_PLATE "duty=fire_pump", NAN, 4, 20, true},
         {"IEC plate", "rated_volts=400,rated_kw=37,hz=50,rpm=1475,rated_amps=67,design=N", 77.05, 4, 10, true},
-        {"IEC plate, given", "rated_volts=400,rated_kw=37,hz=50,rpm=1475,rated_amps=67,design=N,overload_amps=70", 70,
+        {"IEC plate, given", "rated_volts=400,rated_kw=37,hz=50,rpm=1475,rated_amps=67,design=N,overload_amps=70", 80.5,
          4, 10, true},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
@@ -244,4 +301,7 @@ static void relay_times(void **state)
 
 TEST_LIST(let_bounds, cmocka_unit_test(corners), cmocka_unit_test(corners_of_a_peak), cmocka_unit_test(runs_that_hang),
           cmocka_unit_test(own_trace), cmocka_unit_test(curve_between_points), cmocka_unit_test(curve_of_a_device),
-          cmocka_unit_test(curve_of_a_relay), cmocka_unit_test(relay_of_a_motor), cmocka_unit_test(relay_times))
+          cmocka_unit_test(curve_between_corners), cmocka_unit_test(curve_of_a_first_half_cycle),
+          cmocka_unit_test(curve_of_a_relay), cmocka_unit_test(curve_between_corners),
+          cmocka_unit_test(curve_of_a_first_half_cycle), cmocka_unit_test(relay_of_a_motor),
+          cmocka_unit_test(relay_times))

@@ -155,7 +155,7 @@ static void offset_by_power_factor(void **state)
 }
 
 /* Which parts there are: a setting has no thermal part, a fuse no instantaneous one, a drive no relay, a fire pump none
-   unless one is installed; a maker's curve holds the instantaneous part of a breaker too. */
+   unless one is installed. A breaker has both, with its maker's curve or without. */
 static void which_parts(void **state)
 {
     (void)state;
@@ -167,7 +167,7 @@ static void which_parts(void **state)
         {"fuse", DUAL("100"), false, true, true, false},
         {"nontime fuse", NONTIME("100"), false, true, true, false},
         {"breaker", BREAKER("100"), false, true, true, true},
-        {"breaker with its curve", BREAKER("100"), true, true, true, false},
+        {"breaker with its curve", BREAKER("100"), true, true, true, true},
         {"setting", SETTING("800"), false, true, false, true},
         {"setting, a curve beside it", SETTING("800"), true, true, false, true},
         {"drive", "starting=drive", false, false, true, true},
