@@ -55,6 +55,7 @@ static inline void made_run(struct made *m, double amps, double seconds)
         m->trace[k][i] = (struct sag_trace_row){.time = times[i], .amps = i < 2 ? amps : running};
     m->started[k] = (struct sag_started){.amps_closing = amps,
                                          .power_factor_closing = 1,
+                                         .amps_peak = amps,
                                          .amps_transfer = NAN,
                                          .time_to_speed = seconds,
                                          .computed = true,

@@ -150,6 +150,9 @@ static void offset_by_power_factor(void **state)
         m.started[0].amps_transfer = 299; /* less than the first half cycle has: nothing new */
         made_find(&m);
         check_near("amps", m.out.first_amps, 300 * rows[i].offset, 1e-2);
+        m.started[0].amps_peak = 700; /* for good, after a changeover */
+        made_find(&m);
+        check_near("amps", m.out.first_amps, 700, 0);
         made_free(&m);
     }
 }
