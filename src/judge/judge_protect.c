@@ -161,18 +161,20 @@ static double most_amps(const struct sag_subject *s)
     return most;
 }
 
-/* For a pump room locked-rotor amps, for ever. Else it fails below what runs, and is watched below the code's sum. */
+/* For a pump room locked-rotor amps, for ever; on a set all of it together, though its pumps stand in the solution.
+   Else it fails below what runs, and is watched below the code's sum. */
 bool measure_feeder_device_carry(const struct sag_subject *s, struct sag_measure *m)
 {
     const struct sag_feeder_size *f = s->feeder;
     if (!f)
         return false;
     bool for_ever = f->fire && !f->on_set;
-    double runs = for_ever ? NAN : most_amps(s);
+    double runs = f->fire ? NAN : most_amps(s);
     double limit = isnan(runs) ? f->carry_min.value : fmin(runs, f->carry_min.value);
     if (!compare(m, f->device_installed, AT_LEAST, limit,
-                 for_ever ? NEC "695.4(B)(2)(a): locked-rotor amps for ever"
-                          : "what runs, own network solution; watched from all at code amps, " NEC "430.62, 430.63"))
+                 for_ever  ? NEC "695.4(B)(2)(a): locked-rotor amps for ever"
+                 : f->fire ? NEC "695.4(B)(2)(b): all of the pump room and other load"
+                           : "what runs, own network solution; watched from all at code amps, " NEC "430.62, 430.63"))
         return false;
     m->watch = f->carry_min.value;
     return true;
