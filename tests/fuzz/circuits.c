@@ -46,6 +46,9 @@ static void check_motor_size(const struct sag_motor_size *m)
     must(at_least(m->conductor_min.value, m->code_amps.value), "a wire carries the motor", "motor size");
     must(at_least(m->disconnect.value, m->code_amps.value), "a disconnect carries the motor", "motor size");
     check_wire(&m->wire, &m->conductor_min, "motor size");
+    const struct sag_device_size *d = &m->device[m->kind];
+    if (sag_known(&d->amps) && m->kind != SAG_DEVICE_INSTANTANEOUS_BREAKER)
+        must(at_least(d->amps.value, m->disconnect.value), "a device carries what it must", "motor size");
     if (sag_known(&m->overload))
         must(at_least(m->overload_most.value, m->overload.value), "the exception never allows less", "overload");
 }
@@ -64,6 +67,8 @@ static void check_feeder_size(const struct sag_feeder_size *f)
     check_wire(&f->wire, &f->conductor_min, f->id);
     if (sag_known(&f->device) && sag_known(&f->device_most))
         must(at_least(f->device_most.value, f->device.value), "larger wires never allow less", f->id);
+    if (sag_known(&f->device) && sag_known(&f->carry_min))
+        must(at_least(f->device.value, f->carry_min.value), "a device carries what it must", f->id);
 }
 
 static void check_transformer_size(const struct sag_transformer_size *t, const char *id)

@@ -56,7 +56,8 @@ static void feeders(void **state)
         {"a larger one on wire of 195 A", "A,U,cable,,,,,,,20,4/0,cu,steel,,,,200\n", TWO, "feeder_device_most", "ok"},
         {"a pump's has no most", "A,U,cable,,,,,,,20,3,cu,steel,,,,800\n", PUMP, "feeder_device_most", "ok"},
         {"it carries all", "A,U,cable,,,,,,,20,3,cu,steel,,,,80\n", TWO, "feeder_device_carry", "ok"},
-        {"it does not", "A,U,cable,,,,,,,20,3,cu,steel,,,,70\n", TWO, "feeder_device_carry", "fail"},
+        {"not all at once", "A,U,cable,,,,,,,20,3,cu,steel,,,,75\n", TWO, "feeder_device_carry", "watch"},
+        {"not what runs", "A,U,cable,,,,,,,20,3,cu,steel,,,,70\n", TWO, "feeder_device_carry", "fail"},
         {"it does not carry load too", "A,U,cable,,,,,,,20,3,cu,steel,10,1,,80\n", TWO, "feeder_device_carry", "fail"},
         {"a pump's locked amps", "A,U,cable,,,,,,,20,3,cu,steel,,,,400\n", PUMP, "feeder_device_carry", "ok"},
         {"not these", "A,U,cable,,,,,,,20,3,cu,steel,,,,350\n", PUMP, "feeder_device_carry", "fail"},
@@ -125,7 +126,7 @@ static void limits(void **state)
     } rows[] = {
         {"wire", "A,U,cable,,,,,,,20,4,cu,steel,,,,\n", TWO, "feeder_wire", false, 70, 95.25},
         {"device", "A,U,cable,,,,,,,20,3,cu,steel,,,,200\n", TWO, "feeder_device_most", false, 200, 175},
-        {"carry", "A,U,cable,,,,,,,20,3,cu,steel,,,,70\n", TWO, "feeder_device_carry", false, 70, 79},
+        {"carry", "A,U,cable,,,,,,,20,3,cu,steel,,,,350\n", PUMP, "feeder_device_carry", false, 350, 395.3594},
         {"primary", T("45", "80"), SMALL, "primary_device", true, 80, 70},
         {"secondary", T("45", "125") CHILD("80"), "M1,B,460,25,1770,G,\n", "secondary_device", true, 80, 70},
         {"pump's kVA", T("30", "200"), SMALL_PUMP, "fire_transformer", true, 30, 35.3338},
