@@ -136,8 +136,11 @@ void sag_print_lines(FILE *stream, const struct sag_lines *lines)
     const char *section = "";
     for (size_t i = 0; i < lines->count; i++) {
         const struct sag_line *line = &lines->items[i];
-        if (strcmp(line->section, section) != 0)
-            fprintf(stream, "%s%s\n", i ? "\n" : "", line->section);
+        if (strcmp(line->section, section) != 0) {
+            fputs(i ? "\n" : "", stream);
+            put_plain(stream, line->section); /* it may name a board */
+            fputc('\n', stream);
+        }
         section = line->section;
         print_line(stream, line);
     }
