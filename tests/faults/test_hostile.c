@@ -298,6 +298,30 @@ static void names_in_schedules(void **state)
     }
 }
 
+/* The sheet of a feeder names every board above it, and the motors that its sizes rest on. */
+static void names_in_a_feeder_sheet(void **state)
+{
+    static const char *const formats[] = {"text", "csv", "json"};
+    char path[80];
+    write_supply(state, true);
+    snprintf(path, sizeof path, "%s/m.csv", (char *)*state);
+    FILE *file = fopen(path, "w");
+    assert_non_null(file);
+    fputs("tag,feeder,rated_volts,rated_hp,rpm\n\"x\x1B[2Jy\",", file);
+    put_cell(file, names[COUNT(names) - 1], *state);
+    fputs(",460,5,1750\n", file);
+    fclose(file);
+    for (size_t i = 0; i < COUNT(formats); i++) {
+        char command[200];
+        snprintf(command, sizeof command, "sagband explain '%s' -q --case nominal -f %s -s $D/s.csv $D/m.csv",
+                 names[COUNT(names) - 1], formats[i]);
+        if (i == 0)
+            check_printed(state, command, 1);
+        else
+            expect(state, strcat(command, " >$D/out; test $? -le 1 -a ! -e $D/m"), 0);
+    }
+}
+
 /* For machines a name keeps its bytes, but in CSV none runs as a formula, and each line of JSON is one object. */
 static void names_in_schedules_for_machines(void **state)
 {
@@ -313,4 +337,4 @@ static void names_in_schedules_for_machines(void **state)
 TEST_LIST(hostile, IN_FOLDER(tags_in_pictures), IN_FOLDER(tags_in_markup), IN_FOLDER(feeders_in_file_names),
           IN_FOLDER(names_in_pictures_of_starts), IN_FOLDER(feeders_in_pictures_of_starts),
           IN_FOLDER(collapse_is_drawn), IN_FOLDER(odd_folders), IN_FOLDER(names_in_text), IN_FOLDER(names_in_schedules),
-          IN_FOLDER(names_in_schedules_for_machines))
+          IN_FOLDER(names_in_a_feeder_sheet), IN_FOLDER(names_in_schedules_for_machines))
