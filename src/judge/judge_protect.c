@@ -137,7 +137,10 @@ bool measure_device_passes(const struct sag_subject *s, struct sag_measure *m)
 bool measure_peak_passes(const struct sag_subject *s, struct sag_measure *m)
 {
     return measure_passage(s, SAG_PASSES_PEAK,
-                           "offset by IEC 60909-0 4.3.1.1 (from memory); UL 489 tolerance or usual magnetic trip", m);
+                           s->branch && s->branch->own_device_curve
+                               ? "offset by IEC 60909-0 4.3.1.1 (from memory); the maker's curve given, else usual"
+                               : "offset by IEC 60909-0 4.3.1.1 (from memory); UL 489 tolerance or usual magnetic trip",
+                           m);
 }
 
 bool measure_feeder_wire(const struct sag_subject *s, struct sag_measure *m)

@@ -106,7 +106,7 @@ static const char *decisive_of_branch(const struct sag_subject *s, const struct 
         return "relay_curve";
     if (check->measure == measure_device_passes && !s->branch->own_device_curve)
         return "device_curve";
-    if (check->measure == measure_peak_passes)
+    if (check->measure == measure_peak_passes && !s->branch->own_device_curve)
         return "the breaker's instantaneous trip";
     uint64_t assumed = sag_assumed_in_start(s->motor);
     for (int f = 0; f < SAG_FACT_COUNT; f++)

@@ -168,7 +168,8 @@ static void put_most(struct sizing *s, enum sag_device kind, const struct sag_de
     double most = sag_ask_rating_down(tables, d->most_computed.value, is_fuse(kind));
     if (is_fuse(kind) && !large)
         most = fmin(most, large_fuse);
-    d->most = clause_amps(SAG_CLAUSE_DEVICE_MOST, fmax(most, d->amps.value));
+    bool none = isnan(d->amps.value); /* past the largest rating there is no device at all */
+    d->most = clause_amps(SAG_CLAUSE_DEVICE_MOST, none ? NAN : fmax(most, d->amps.value));
 }
 
 static void put_device(struct sizing *s, enum sag_device kind)
