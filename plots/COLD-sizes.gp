@@ -20,7 +20,7 @@ $sizes << EOD
 2 4.25 NaN 0 3.91 15.00 0.00 15.00 NaN 0
 1 307.84 232.00 1 268.84 500.00 0.00 500.00 400.00 1
 EOD
-set multiplot title 'Feeder COLD: sizes by the code, and those that are there' font ',14'
+set multiplot title 'Feeder COLD: sizes by NFPA 70-2023, and what is installed' font ',14'
 set lmargin at screen 0.08; set rmargin at screen 0.97
 set tmargin at screen 1 - 42.0/tall; set bmargin at screen 1 - 70.0/tall
 unset border; unset tics; unset xlabel; unset ylabel; unset title
@@ -28,19 +28,19 @@ set key center center horizontal width 2
 set xrange [0:1]; set yrange [0:1]
 set bmargin at screen 1 - 104.0/tall; set key width 0 maxrows 3
 plot NaN with lines lw 3 lc rgb '#1a1a1a' title 'by the code', \
-  NaN with boxxyerror fs solid 1 noborder fc rgb '#b0b0b0' title 'wire in place carries', \
+  NaN with boxxyerror fs solid 1 noborder fc rgb '#b0b0b0' title 'installed wire carries', \
   NaN with boxxyerror fs solid 1 noborder fc rgb '#b91c1c' title 'carries too little', \
   NaN with boxxyerror fs solid 1 noborder fc rgb '#b9d7aa' title 'device allowed', \
   NaN with boxxyerror fs solid 1 border lc rgb '#b9d7aa' fc rgb '#dcebd3' title 'only by exception', \
-  NaN with points pt 7 ps 1.3*mark lc rgb '#334155' title 'device in place', \
-  NaN with points pt 6 ps 1.4*mark lw 2.5 lc rgb '#334155' title 'in place, by exception', \
-  NaN with points pt 13 ps 1.9*mark lc rgb '#b91c1c' title 'in place, outside'
+  NaN with points pt 7 ps 1.3*mark lc rgb '#334155' title 'installed device', \
+  NaN with points pt 6 ps 1.4*mark lw 2.5 lc rgb '#334155' title 'installed, by exception', \
+  NaN with points pt 13 ps 1.9*mark lc rgb '#b91c1c' title 'installed, outside'
 unset key; set border 3 lc rgb '#555555'; set tics nomirror out
 set grid lc rgb '#d5d5d5'
 set grid xtics ytics lt 1 lw 0.7 lc rgb '#d5d5d5'
 set tmargin at screen 1 - 142.0/tall; set bmargin at screen 62.0/tall
 set lmargin at screen 118.0/wide; set rmargin at screen 517.0/wide
-set title 'Wire in place, or (by the code)'; set xlabel 'Current, A'
+set title 'Wire installed, or (by the code)'; set xlabel 'Current, A'
 set ytics nomirror out ('CP-1' 7, 'CP-2' 6, 'EVAP-1' 5, 'EVAP-2' 4, 'EVAP-3' 3, 'EVAP-4' 2, 'feeder COLD' 1)
 set yrange [0.4:7.6]
 set logscale x
@@ -58,7 +58,7 @@ plot $sizes using ($4==0?3.036:NaN):1:(3.036):3:($1-0.26):($1+0.26) with boxxyer
   $sizes using ($4==1?3.036:NaN):1:(3.036):3:($1-0.26):($1+0.26) with boxxyerror fs solid 1 noborder fc rgb '#b91c1c' notitle, \
   $sizes using 2:($1-0.38):(0):(0.76) with vectors nohead lw 3 lc rgb '#1a1a1a' notitle
 set lmargin at screen 659.0/wide; set rmargin at screen 1058.0/wide
-set title 'Device in place, or (by the code)'; set xlabel 'Current, A'
+set title 'Device installed, or (by the code)'; set xlabel 'Current, A'
 set ytics nomirror out ('' 7, '' 6, '' 5, '' 4, '' 3, '' 2, '' 1)
 set yrange [0.4:7.6]
 set logscale x

@@ -207,8 +207,6 @@ $relay1 << EOD
 NaN NaN NaN NaN
 EOD
 $holds1 << EOD
- 400.000 20000.0000
- 400.000 0.0050
 NaN NaN NaN NaN
 EOD
 $opens1 << EOD
@@ -615,8 +613,6 @@ $relay2 << EOD
 NaN NaN NaN NaN
 EOD
 $holds2 << EOD
- 200.000 20000.0000
- 200.000 0.0050
 NaN NaN NaN NaN
 EOD
 $opens2 << EOD
@@ -991,8 +987,6 @@ $relay3 << EOD
 NaN NaN NaN NaN
 EOD
 $holds3 << EOD
- 15.000 20000.0000
- 15.000 0.0050
 NaN NaN NaN NaN
 EOD
 $opens3 << EOD
@@ -1367,8 +1361,6 @@ $relay4 << EOD
 NaN NaN NaN NaN
 EOD
 $holds4 << EOD
- 15.000 20000.0000
- 15.000 0.0050
 NaN NaN NaN NaN
 EOD
 $opens4 << EOD
@@ -1745,8 +1737,6 @@ $relay5 << EOD
 NaN NaN NaN NaN
 EOD
 $holds5 << EOD
- 15.000 20000.0000
- 15.000 0.0050
 NaN NaN NaN NaN
 EOD
 $opens5 << EOD
@@ -2127,8 +2117,6 @@ $relay6 << EOD
 NaN NaN NaN NaN
 EOD
 $holds6 << EOD
- 15.000 20000.0000
- 15.000 0.0050
 NaN NaN NaN NaN
 EOD
 $opens6 << EOD
@@ -2415,7 +2403,7 @@ plot $usual2 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' 
   $relay2 using 1:3 with lines lw 2 dt 4 lc rgb '#a16207' notitle, \
   $holds2 using 1:2 with lines lw 2 dt 2 lc rgb '#0f766e' notitle, \
   $opens2 using 1:2 with lines lw 2 lc rgb '#0f766e' notitle, \
-  $limit2 using 1:2 with lines lw 3 dt (14,5) lc rgb '#7b2d8e' notitle, \
+  $limit2 using 1:2 with lines lw 1.2 dt (14,5) lc rgb '#7b2d8e' notitle, \
   $limit2 every ::0::0 using 1:2 with points pt 5 ps 1.1*mark lc rgb '#7b2d8e' notitle, \
   $low2 using 1:2 with lines lw 1.5 dt 2 lc rgb '#1f6fb4' notitle, \
   $run2 using 1:2 with lines lw 2.5 lc rgb '#1a1a1a' notitle, \
@@ -2439,7 +2427,7 @@ plot $usual3 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' 
   $relay3 using 1:3 with lines lw 2 dt 4 lc rgb '#a16207' notitle, \
   $holds3 using 1:2 with lines lw 2 dt 2 lc rgb '#0f766e' notitle, \
   $opens3 using 1:2 with lines lw 2 lc rgb '#0f766e' notitle, \
-  $limit3 using 1:2 with lines lw 3 dt (14,5) lc rgb '#7b2d8e' notitle, \
+  $limit3 using 1:2 with lines lw 1.2 dt (14,5) lc rgb '#7b2d8e' notitle, \
   $limit3 every ::0::0 using 1:2 with points pt 5 ps 1.1*mark lc rgb '#7b2d8e' notitle, \
   $low3 using 1:2 with lines lw 1.5 dt 2 lc rgb '#1f6fb4' notitle, \
   $run3 using 1:2 with lines lw 2.5 lc rgb '#1a1a1a' notitle, \
@@ -2463,7 +2451,7 @@ plot $usual4 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' 
   $relay4 using 1:3 with lines lw 2 dt 4 lc rgb '#a16207' notitle, \
   $holds4 using 1:2 with lines lw 2 dt 2 lc rgb '#0f766e' notitle, \
   $opens4 using 1:2 with lines lw 2 lc rgb '#0f766e' notitle, \
-  $limit4 using 1:2 with lines lw 3 dt (14,5) lc rgb '#7b2d8e' notitle, \
+  $limit4 using 1:2 with lines lw 1.2 dt (14,5) lc rgb '#7b2d8e' notitle, \
   $limit4 every ::0::0 using 1:2 with points pt 5 ps 1.1*mark lc rgb '#7b2d8e' notitle, \
   $low4 using 1:2 with lines lw 1.5 dt 2 lc rgb '#1f6fb4' notitle, \
   $run4 using 1:2 with lines lw 2.5 lc rgb '#1a1a1a' notitle, \
@@ -2487,7 +2475,7 @@ plot $usual5 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' 
   $relay5 using 1:3 with lines lw 2 dt 4 lc rgb '#a16207' notitle, \
   $holds5 using 1:2 with lines lw 2 dt 2 lc rgb '#0f766e' notitle, \
   $opens5 using 1:2 with lines lw 2 lc rgb '#0f766e' notitle, \
-  $limit5 using 1:2 with lines lw 3 dt (14,5) lc rgb '#7b2d8e' notitle, \
+  $limit5 using 1:2 with lines lw 1.2 dt (14,5) lc rgb '#7b2d8e' notitle, \
   $limit5 every ::0::0 using 1:2 with points pt 5 ps 1.1*mark lc rgb '#7b2d8e' notitle, \
   $low5 using 1:2 with lines lw 1.5 dt 2 lc rgb '#1f6fb4' notitle, \
   $run5 using 1:2 with lines lw 2.5 lc rgb '#1a1a1a' notitle, \
@@ -2511,7 +2499,7 @@ plot $usual6 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' 
   $relay6 using 1:3 with lines lw 2 dt 4 lc rgb '#a16207' notitle, \
   $holds6 using 1:2 with lines lw 2 dt 2 lc rgb '#0f766e' notitle, \
   $opens6 using 1:2 with lines lw 2 lc rgb '#0f766e' notitle, \
-  $limit6 using 1:2 with lines lw 3 dt (14,5) lc rgb '#7b2d8e' notitle, \
+  $limit6 using 1:2 with lines lw 1.2 dt (14,5) lc rgb '#7b2d8e' notitle, \
   $limit6 every ::0::0 using 1:2 with points pt 5 ps 1.1*mark lc rgb '#7b2d8e' notitle, \
   $low6 using 1:2 with lines lw 1.5 dt 2 lc rgb '#1f6fb4' notitle, \
   $run6 using 1:2 with lines lw 2.5 lc rgb '#1a1a1a' notitle, \

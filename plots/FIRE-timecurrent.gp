@@ -107,8 +107,6 @@ $relay1 << EOD
 NaN NaN NaN NaN
 EOD
 $holds1 << EOD
- 250.000 20000.0000
- 250.000 0.0050
 NaN NaN NaN NaN
 EOD
 $opens1 << EOD
@@ -488,8 +486,6 @@ $relay2 << EOD
 NaN NaN NaN NaN
 EOD
 $holds2 << EOD
- 15.000 20000.0000
- 15.000 0.0050
 NaN NaN NaN NaN
 EOD
 $opens2 << EOD
@@ -752,7 +748,7 @@ plot $usual1 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' 
   $relay1 using 1:3 with lines lw 2 dt 4 lc rgb '#a16207' notitle, \
   $holds1 using 1:2 with lines lw 2 dt 2 lc rgb '#0f766e' notitle, \
   $opens1 using 1:2 with lines lw 2 lc rgb '#0f766e' notitle, \
-  $limit1 using 1:2 with lines lw 3 dt (14,5) lc rgb '#7b2d8e' notitle, \
+  $limit1 using 1:2 with lines lw 1.2 dt (14,5) lc rgb '#7b2d8e' notitle, \
   $limit1 every ::0::0 using 1:2 with points pt 5 ps 1.1*mark lc rgb '#7b2d8e' notitle, \
   $low1 using 1:2 with lines lw 1.5 dt 2 lc rgb '#1f6fb4' notitle, \
   $run1 using 1:2 with lines lw 2.5 lc rgb '#1a1a1a' notitle, \
@@ -776,7 +772,7 @@ plot $usual2 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' 
   $relay2 using 1:3 with lines lw 2 dt 4 lc rgb '#a16207' notitle, \
   $holds2 using 1:2 with lines lw 2 dt 2 lc rgb '#0f766e' notitle, \
   $opens2 using 1:2 with lines lw 2 lc rgb '#0f766e' notitle, \
-  $limit2 using 1:2 with lines lw 3 dt (14,5) lc rgb '#7b2d8e' notitle, \
+  $limit2 using 1:2 with lines lw 1.2 dt (14,5) lc rgb '#7b2d8e' notitle, \
   $limit2 every ::0::0 using 1:2 with points pt 5 ps 1.1*mark lc rgb '#7b2d8e' notitle, \
   $low2 using 1:2 with lines lw 1.5 dt 2 lc rgb '#1f6fb4' notitle, \
   $run2 using 1:2 with lines lw 2.5 lc rgb '#1a1a1a' notitle, \

@@ -163,8 +163,6 @@ $relay1 << EOD
 NaN NaN NaN NaN
 EOD
 $holds1 << EOD
- 250.000 20000.0000
- 250.000 0.0050
 NaN NaN NaN NaN
 EOD
 $opens1 << EOD
@@ -539,8 +537,6 @@ $relay2 << EOD
 NaN NaN NaN NaN
 EOD
 $holds2 << EOD
- 250.000 20000.0000
- 250.000 0.0050
 NaN NaN NaN NaN
 EOD
 $opens2 << EOD
@@ -921,8 +917,6 @@ $relay3 << EOD
 NaN NaN NaN NaN
 EOD
 $holds3 << EOD
- 350.000 20000.0000
- 350.000 0.0050
 NaN NaN NaN NaN
 EOD
 $opens3 << EOD
@@ -1387,8 +1381,6 @@ $relay4 << EOD
 NaN NaN NaN NaN
 EOD
 $holds4 << EOD
- 350.000 20000.0000
- 350.000 0.0050
 NaN NaN NaN NaN
 EOD
 $opens4 << EOD
@@ -2151,8 +2143,6 @@ $relay6 << EOD
 NaN NaN NaN NaN
 EOD
 $holds6 << EOD
- 45.000 20000.0000
- 45.000 0.0050
 NaN NaN NaN NaN
 EOD
 $opens6 << EOD
@@ -2413,7 +2403,7 @@ plot $usual1 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' 
   $relay1 using 1:3 with lines lw 2 dt 4 lc rgb '#a16207' notitle, \
   $holds1 using 1:2 with lines lw 2 dt 2 lc rgb '#0f766e' notitle, \
   $opens1 using 1:2 with lines lw 2 lc rgb '#0f766e' notitle, \
-  $limit1 using 1:2 with lines lw 3 dt (14,5) lc rgb '#7b2d8e' notitle, \
+  $limit1 using 1:2 with lines lw 1.2 dt (14,5) lc rgb '#7b2d8e' notitle, \
   $limit1 every ::0::0 using 1:2 with points pt 5 ps 1.1*mark lc rgb '#7b2d8e' notitle, \
   $low1 using 1:2 with lines lw 1.5 dt 2 lc rgb '#1f6fb4' notitle, \
   $run1 using 1:2 with lines lw 2.5 lc rgb '#1a1a1a' notitle, \
@@ -2437,7 +2427,7 @@ plot $usual2 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' 
   $relay2 using 1:3 with lines lw 2 dt 4 lc rgb '#a16207' notitle, \
   $holds2 using 1:2 with lines lw 2 dt 2 lc rgb '#0f766e' notitle, \
   $opens2 using 1:2 with lines lw 2 lc rgb '#0f766e' notitle, \
-  $limit2 using 1:2 with lines lw 3 dt (14,5) lc rgb '#7b2d8e' notitle, \
+  $limit2 using 1:2 with lines lw 1.2 dt (14,5) lc rgb '#7b2d8e' notitle, \
   $limit2 every ::0::0 using 1:2 with points pt 5 ps 1.1*mark lc rgb '#7b2d8e' notitle, \
   $low2 using 1:2 with lines lw 1.5 dt 2 lc rgb '#1f6fb4' notitle, \
   $run2 using 1:2 with lines lw 2.5 lc rgb '#1a1a1a' notitle, \
@@ -2509,7 +2499,7 @@ plot $usual5 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' 
   $relay5 using 1:3 with lines lw 2 dt 4 lc rgb '#a16207' notitle, \
   $holds5 using 1:2 with lines lw 2 dt 2 lc rgb '#0f766e' notitle, \
   $opens5 using 1:2 with lines lw 2 lc rgb '#0f766e' notitle, \
-  $limit5 using 1:2 with lines lw 3 dt (14,5) lc rgb '#7b2d8e' notitle, \
+  $limit5 using 1:2 with lines lw 1.2 dt (14,5) lc rgb '#7b2d8e' notitle, \
   $limit5 every ::0::0 using 1:2 with points pt 5 ps 1.1*mark lc rgb '#7b2d8e' notitle, \
   $low5 using 1:2 with lines lw 1.5 dt 2 lc rgb '#1f6fb4' notitle, \
   $run5 using 1:2 with lines lw 2.5 lc rgb '#1a1a1a' notitle, \
@@ -2533,7 +2523,7 @@ plot $usual6 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' 
   $relay6 using 1:3 with lines lw 2 dt 4 lc rgb '#a16207' notitle, \
   $holds6 using 1:2 with lines lw 2 dt 2 lc rgb '#0f766e' notitle, \
   $opens6 using 1:2 with lines lw 2 lc rgb '#0f766e' notitle, \
-  $limit6 using 1:2 with lines lw 3 dt (14,5) lc rgb '#7b2d8e' notitle, \
+  $limit6 using 1:2 with lines lw 1.2 dt (14,5) lc rgb '#7b2d8e' notitle, \
   $limit6 every ::0::0 using 1:2 with points pt 5 ps 1.1*mark lc rgb '#7b2d8e' notitle, \
   $low6 using 1:2 with lines lw 1.5 dt 2 lc rgb '#1f6fb4' notitle, \
   $run6 using 1:2 with lines lw 2.5 lc rgb '#1a1a1a' notitle, \

@@ -24,7 +24,7 @@ $sizes << EOD
 2 NaN NaN 0 NaN NaN 0.00 NaN NaN 0
 1 191.21 255.00 0 182.71 225.00 300.00 225.00 225.00 1
 EOD
-set multiplot title 'Feeder PACK: sizes by the code, and those that are there' font ',14'
+set multiplot title 'Feeder PACK: sizes by NFPA 70-2023, and what is installed' font ',14'
 set lmargin at screen 0.08; set rmargin at screen 0.97
 set tmargin at screen 1 - 42.0/tall; set bmargin at screen 1 - 70.0/tall
 unset border; unset tics; unset xlabel; unset ylabel; unset title
@@ -32,18 +32,18 @@ set key center center horizontal width 2
 set xrange [0:1]; set yrange [0:1]
 set bmargin at screen 1 - 104.0/tall; set key width 0 maxrows 3
 plot NaN with lines lw 3 lc rgb '#1a1a1a' title 'by the code', \
-  NaN with boxxyerror fs solid 1 noborder fc rgb '#b0b0b0' title 'wire in place carries', \
+  NaN with boxxyerror fs solid 1 noborder fc rgb '#b0b0b0' title 'installed wire carries', \
   NaN with boxxyerror fs solid 1 noborder fc rgb '#b9d7aa' title 'device allowed', \
   NaN with boxxyerror fs solid 1 border lc rgb '#b9d7aa' fc rgb '#dcebd3' title 'only by exception', \
-  NaN with points pt 7 ps 1.3*mark lc rgb '#334155' title 'device in place', \
-  NaN with points pt 6 ps 1.4*mark lw 2.5 lc rgb '#334155' title 'in place, by exception', \
-  NaN with points pt 13 ps 1.9*mark lc rgb '#b91c1c' title 'in place, outside'
+  NaN with points pt 7 ps 1.3*mark lc rgb '#334155' title 'installed device', \
+  NaN with points pt 6 ps 1.4*mark lw 2.5 lc rgb '#334155' title 'installed, by exception', \
+  NaN with points pt 13 ps 1.9*mark lc rgb '#b91c1c' title 'installed, outside'
 unset key; set border 3 lc rgb '#555555'; set tics nomirror out
 set grid lc rgb '#d5d5d5'
 set grid xtics ytics lt 1 lw 0.7 lc rgb '#d5d5d5'
 set tmargin at screen 1 - 142.0/tall; set bmargin at screen 62.0/tall
 set lmargin at screen 182.0/wide; set rmargin at screen 549.0/wide
-set title 'Wire in place, or (by the code)'; set xlabel 'Current, A'
+set title 'Wire installed, or (by the code)'; set xlabel 'Current, A'
 set ytics nomirror out ('CV-1' 11, 'CV-2' 10, 'CV-3' 9, 'CV-4' 8, 'CV-5' 7, 'CV-6' 6, 'FAN-1' 5, 'FAN-2' 4, 'SORT-1 (local code)' 3, 'SORT-2 (local code)' 2, 'feeder PACK' 1)
 set yrange [0.4:11.6]
 set logscale x
@@ -63,7 +63,7 @@ plot $sizes using ($4==0?2.679:NaN):1:(2.679):3:($1-0.26):($1+0.26) with boxxyer
   $sizes using ($4==1?2.679:NaN):1:(2.679):3:($1-0.26):($1+0.26) with boxxyerror fs solid 1 noborder fc rgb '#b91c1c' notitle, \
   $sizes using 2:($1-0.38):(0):(0.76) with vectors nohead lw 3 lc rgb '#1a1a1a' notitle
 set lmargin at screen 691.0/wide; set rmargin at screen 1058.0/wide
-set title 'Device in place, or (by the code)'; set xlabel 'Current, A'
+set title 'Device installed, or (by the code)'; set xlabel 'Current, A'
 set ytics nomirror out ('' 11, '' 10, '' 9, '' 8, '' 7, '' 6, '' 5, '' 4, '' 3, '' 2, '' 1)
 set yrange [0.4:11.6]
 set logscale x

@@ -153,8 +153,6 @@ $relay1 << EOD
 NaN NaN NaN NaN
 EOD
 $holds1 << EOD
- 90.000 20000.0000
- 90.000 0.0050
 NaN NaN NaN NaN
 EOD
 $opens1 << EOD
@@ -1175,7 +1173,7 @@ set xrange [3.462:74.486]
 set xtics nomirror out ('5' 5, '10' 10, '20' 20, '50' 50)
 set xlabel 'Current, A'; set ylabel 'Time, s'
 set title 'SORT-1: 4 kW' offset 0,2.6
-set label 1 'relay 9.19 A chosen, class 10 assumed' at graph 0.5, graph 1 center offset 0,2.9 textcolor rgb '#334155'
+set label 1 'relay 9.2 A chosen, class 10 assumed' at graph 0.5, graph 1 center offset 0,2.9 textcolor rgb '#334155'
 set label 2 'locked rotor, hot: 12 s assumed' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
 set label 3 'lets it start: yes (nominal case)' at graph 0.5, graph 1 center offset 0,0.7 textcolor rgb '#334155'
 plot $usual3 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \
@@ -1188,7 +1186,7 @@ plot $usual3 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' 
   $relay3 using 1:3 with lines lw 2 dt 4 lc rgb '#a16207' notitle, \
   $holds3 using 1:2 with lines lw 2 dt 2 lc rgb '#0f766e' notitle, \
   $opens3 using 1:2 with lines lw 2 lc rgb '#0f766e' notitle, \
-  $limit3 using 1:2 with lines lw 3 dt (14,5) lc rgb '#7b2d8e' notitle, \
+  $limit3 using 1:2 with lines lw 1.2 dt (14,5) lc rgb '#7b2d8e' notitle, \
   $limit3 every ::0::0 using 1:2 with points pt 5 ps 1.1*mark lc rgb '#7b2d8e' notitle, \
   $low3 using 1:2 with lines lw 1.5 dt 2 lc rgb '#1f6fb4' notitle, \
   $run3 using 1:2 with lines lw 2.5 lc rgb '#1a1a1a' notitle, \
@@ -1199,7 +1197,7 @@ set xrange [6.104:132.500]
 set xtics nomirror out ('10' 10, '20' 20, '50' 50, '100' 100)
 set xlabel 'Current, A'; set ylabel 'Time, s'
 set title 'SORT-2: 7.5 kW' offset 0,2.6
-set label 1 'relay 16.55 A chosen, class 10 assumed' at graph 0.5, graph 1 center offset 0,2.9 textcolor rgb '#334155'
+set label 1 'relay 16.56 A chosen, class 10 assumed' at graph 0.5, graph 1 center offset 0,2.9 textcolor rgb '#334155'
 set label 2 'locked rotor, hot: 12 s assumed' at graph 0.5, graph 1 center offset 0,1.8 textcolor rgb '#334155'
 set label 3 'lets it start: yes (nominal case); low case: it hangs' at graph 0.5, graph 1 center offset 0,0.7 textcolor rgb '#b91c1c'
 plot $usual4 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' notitle, \
@@ -1212,7 +1210,7 @@ plot $usual4 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' 
   $relay4 using 1:3 with lines lw 2 dt 4 lc rgb '#a16207' notitle, \
   $holds4 using 1:2 with lines lw 2 dt 2 lc rgb '#0f766e' notitle, \
   $opens4 using 1:2 with lines lw 2 lc rgb '#0f766e' notitle, \
-  $limit4 using 1:2 with lines lw 3 dt (14,5) lc rgb '#7b2d8e' notitle, \
+  $limit4 using 1:2 with lines lw 1.2 dt (14,5) lc rgb '#7b2d8e' notitle, \
   $limit4 every ::0::0 using 1:2 with points pt 5 ps 1.1*mark lc rgb '#7b2d8e' notitle, \
   $low4 using 1:2 with lines lw 1.5 dt 2 lc rgb '#1f6fb4' notitle, \
   $run4 using 1:2 with lines lw 2.5 lc rgb '#1a1a1a' notitle, \

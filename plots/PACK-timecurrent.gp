@@ -179,8 +179,6 @@ $relay1 << EOD
 NaN NaN NaN NaN
 EOD
 $holds1 << EOD
- 15.000 20000.0000
- 15.000 0.0050
 NaN NaN NaN NaN
 EOD
 $opens1 << EOD
@@ -570,8 +568,6 @@ $relay2 << EOD
 NaN NaN NaN NaN
 EOD
 $holds2 << EOD
- 15.000 20000.0000
- 15.000 0.0050
 NaN NaN NaN NaN
 EOD
 $opens2 << EOD
@@ -959,8 +955,6 @@ $relay3 << EOD
 NaN NaN NaN NaN
 EOD
 $holds3 << EOD
- 15.000 20000.0000
- 15.000 0.0050
 NaN NaN NaN NaN
 EOD
 $opens3 << EOD
@@ -1353,8 +1347,6 @@ $relay4 << EOD
 NaN NaN NaN NaN
 EOD
 $holds4 << EOD
- 30.000 20000.0000
- 30.000 0.0050
 NaN NaN NaN NaN
 EOD
 $opens4 << EOD
@@ -1747,8 +1739,6 @@ $relay5 << EOD
 NaN NaN NaN NaN
 EOD
 $holds5 << EOD
- 20.000 20000.0000
- 20.000 0.0050
 NaN NaN NaN NaN
 EOD
 $opens5 << EOD
@@ -2146,8 +2136,6 @@ $relay6 << EOD
 NaN NaN NaN NaN
 EOD
 $holds6 << EOD
- 100.000 20000.0000
- 100.000 0.0050
 NaN NaN NaN NaN
 EOD
 $opens6 << EOD
@@ -2410,7 +2398,7 @@ plot $usual1 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' 
   $relay1 using 1:3 with lines lw 2 dt 4 lc rgb '#a16207' notitle, \
   $holds1 using 1:2 with lines lw 2 dt 2 lc rgb '#0f766e' notitle, \
   $opens1 using 1:2 with lines lw 2 lc rgb '#0f766e' notitle, \
-  $limit1 using 1:2 with lines lw 3 dt (14,5) lc rgb '#7b2d8e' notitle, \
+  $limit1 using 1:2 with lines lw 1.2 dt (14,5) lc rgb '#7b2d8e' notitle, \
   $limit1 every ::0::0 using 1:2 with points pt 5 ps 1.1*mark lc rgb '#7b2d8e' notitle, \
   $low1 using 1:2 with lines lw 1.5 dt 2 lc rgb '#1f6fb4' notitle, \
   $run1 using 1:2 with lines lw 2.5 lc rgb '#1a1a1a' notitle, \
@@ -2434,7 +2422,7 @@ plot $usual2 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' 
   $relay2 using 1:3 with lines lw 2 dt 4 lc rgb '#a16207' notitle, \
   $holds2 using 1:2 with lines lw 2 dt 2 lc rgb '#0f766e' notitle, \
   $opens2 using 1:2 with lines lw 2 lc rgb '#0f766e' notitle, \
-  $limit2 using 1:2 with lines lw 3 dt (14,5) lc rgb '#7b2d8e' notitle, \
+  $limit2 using 1:2 with lines lw 1.2 dt (14,5) lc rgb '#7b2d8e' notitle, \
   $limit2 every ::0::0 using 1:2 with points pt 5 ps 1.1*mark lc rgb '#7b2d8e' notitle, \
   $low2 using 1:2 with lines lw 1.5 dt 2 lc rgb '#1f6fb4' notitle, \
   $run2 using 1:2 with lines lw 2.5 lc rgb '#1a1a1a' notitle, \
@@ -2458,7 +2446,7 @@ plot $usual3 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' 
   $relay3 using 1:3 with lines lw 2 dt 4 lc rgb '#a16207' notitle, \
   $holds3 using 1:2 with lines lw 2 dt 2 lc rgb '#0f766e' notitle, \
   $opens3 using 1:2 with lines lw 2 lc rgb '#0f766e' notitle, \
-  $limit3 using 1:2 with lines lw 3 dt (14,5) lc rgb '#7b2d8e' notitle, \
+  $limit3 using 1:2 with lines lw 1.2 dt (14,5) lc rgb '#7b2d8e' notitle, \
   $limit3 every ::0::0 using 1:2 with points pt 5 ps 1.1*mark lc rgb '#7b2d8e' notitle, \
   $low3 using 1:2 with lines lw 1.5 dt 2 lc rgb '#1f6fb4' notitle, \
   $run3 using 1:2 with lines lw 2.5 lc rgb '#1a1a1a' notitle, \
@@ -2482,7 +2470,7 @@ plot $usual4 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' 
   $relay4 using 1:3 with lines lw 2 dt 4 lc rgb '#a16207' notitle, \
   $holds4 using 1:2 with lines lw 2 dt 2 lc rgb '#0f766e' notitle, \
   $opens4 using 1:2 with lines lw 2 lc rgb '#0f766e' notitle, \
-  $limit4 using 1:2 with lines lw 3 dt (14,5) lc rgb '#7b2d8e' notitle, \
+  $limit4 using 1:2 with lines lw 1.2 dt (14,5) lc rgb '#7b2d8e' notitle, \
   $limit4 every ::0::0 using 1:2 with points pt 5 ps 1.1*mark lc rgb '#7b2d8e' notitle, \
   $low4 using 1:2 with lines lw 1.5 dt 2 lc rgb '#1f6fb4' notitle, \
   $run4 using 1:2 with lines lw 2.5 lc rgb '#1a1a1a' notitle, \
@@ -2506,7 +2494,7 @@ plot $usual5 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' 
   $relay5 using 1:3 with lines lw 2 dt 4 lc rgb '#a16207' notitle, \
   $holds5 using 1:2 with lines lw 2 dt 2 lc rgb '#0f766e' notitle, \
   $opens5 using 1:2 with lines lw 2 lc rgb '#0f766e' notitle, \
-  $limit5 using 1:2 with lines lw 3 dt (14,5) lc rgb '#7b2d8e' notitle, \
+  $limit5 using 1:2 with lines lw 1.2 dt (14,5) lc rgb '#7b2d8e' notitle, \
   $limit5 every ::0::0 using 1:2 with points pt 5 ps 1.1*mark lc rgb '#7b2d8e' notitle, \
   $low5 using 1:2 with lines lw 1.5 dt 2 lc rgb '#1f6fb4' notitle, \
   $run5 using 1:2 with lines lw 2.5 lc rgb '#1a1a1a' notitle, \
@@ -2530,7 +2518,7 @@ plot $usual6 using 1:2:3 with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' 
   $relay6 using 1:3 with lines lw 2 dt 4 lc rgb '#a16207' notitle, \
   $holds6 using 1:2 with lines lw 2 dt 2 lc rgb '#0f766e' notitle, \
   $opens6 using 1:2 with lines lw 2 lc rgb '#0f766e' notitle, \
-  $limit6 using 1:2 with lines lw 3 dt (14,5) lc rgb '#7b2d8e' notitle, \
+  $limit6 using 1:2 with lines lw 1.2 dt (14,5) lc rgb '#7b2d8e' notitle, \
   $limit6 every ::0::0 using 1:2 with points pt 5 ps 1.1*mark lc rgb '#7b2d8e' notitle, \
   $low6 using 1:2 with lines lw 1.5 dt 2 lc rgb '#1f6fb4' notitle, \
   $run6 using 1:2 with lines lw 2.5 lc rgb '#1a1a1a' notitle, \

@@ -16,9 +16,9 @@ $sizes << EOD
 4 13.75 25.00 0 12.65 20.00 0.00 20.00 20.00 1
 3 12.25 NaN 0 11.27 25.00 35.00 25.00 NaN 0
 2 11.00 20.00 0 10.12 25.00 35.00 25.00 20.00 1
-1 64.02 125.00 0 60.22 80.00 125.00 80.00 80.00 1
+1 64.02 150.00 0 60.22 80.00 150.00 80.00 80.00 1
 EOD
-set multiplot title 'Feeder SHOP: sizes by the code, and those that are there' font ',14'
+set multiplot title 'Feeder SHOP: sizes by NFPA 70-2023, and what is installed' font ',14'
 set lmargin at screen 0.08; set rmargin at screen 0.97
 set tmargin at screen 1 - 42.0/tall; set bmargin at screen 1 - 70.0/tall
 unset border; unset tics; unset xlabel; unset ylabel; unset title
@@ -26,22 +26,22 @@ set key center center horizontal width 2
 set xrange [0:1]; set yrange [0:1]
 set bmargin at screen 1 - 104.0/tall; set key width 0 maxrows 3
 plot NaN with lines lw 3 lc rgb '#1a1a1a' title 'by the code', \
-  NaN with boxxyerror fs solid 1 noborder fc rgb '#b0b0b0' title 'wire in place carries', \
+  NaN with boxxyerror fs solid 1 noborder fc rgb '#b0b0b0' title 'installed wire carries', \
   NaN with boxxyerror fs solid 1 noborder fc rgb '#b9d7aa' title 'device allowed', \
   NaN with boxxyerror fs solid 1 border lc rgb '#b9d7aa' fc rgb '#dcebd3' title 'only by exception', \
-  NaN with points pt 7 ps 1.3*mark lc rgb '#334155' title 'device in place', \
-  NaN with points pt 6 ps 1.4*mark lw 2.5 lc rgb '#334155' title 'in place, by exception', \
-  NaN with points pt 13 ps 1.9*mark lc rgb '#b91c1c' title 'in place, outside'
+  NaN with points pt 7 ps 1.3*mark lc rgb '#334155' title 'installed device', \
+  NaN with points pt 6 ps 1.4*mark lw 2.5 lc rgb '#334155' title 'installed, by exception', \
+  NaN with points pt 13 ps 1.9*mark lc rgb '#b91c1c' title 'installed, outside'
 unset key; set border 3 lc rgb '#555555'; set tics nomirror out
 set grid lc rgb '#d5d5d5'
 set grid xtics ytics lt 1 lw 0.7 lc rgb '#d5d5d5'
 set tmargin at screen 1 - 142.0/tall; set bmargin at screen 62.0/tall
 set lmargin at screen 118.0/wide; set rmargin at screen 517.0/wide
-set title 'Wire in place, or (by the code)'; set xlabel 'Current, A'
+set title 'Wire installed, or (by the code)'; set xlabel 'Current, A'
 set ytics nomirror out ('LATHE' 5, 'SAW' 4, 'BENCH' 3, 'GRIND' 2, 'feeder SHOP' 1)
 set yrange [0.4:5.6]
 unset logscale x
-set xrange [0.000:143.750]
+set xrange [0.000:172.500]
 set xtics autofreq nomirror out
 unset label
 set label 1 '10 cu' at graph 1, first 5 left offset 0.8,0 font ',10' textcolor rgb '#334155'
@@ -53,11 +53,11 @@ plot $sizes using ($4==0?0.000:NaN):1:(0.000):3:($1-0.26):($1+0.26) with boxxyer
   $sizes using ($4==1?0.000:NaN):1:(0.000):3:($1-0.26):($1+0.26) with boxxyerror fs solid 1 noborder fc rgb '#b91c1c' notitle, \
   $sizes using 2:($1-0.38):(0):(0.76) with vectors nohead lw 3 lc rgb '#1a1a1a' notitle
 set lmargin at screen 659.0/wide; set rmargin at screen 1058.0/wide
-set title 'Device in place, or (by the code)'; set xlabel 'Current, A'
+set title 'Device installed, or (by the code)'; set xlabel 'Current, A'
 set ytics nomirror out ('' 5, '' 4, '' 3, '' 2, '' 1)
 set yrange [0.4:5.6]
 unset logscale x
-set xrange [0.000:143.750]
+set xrange [0.000:172.500]
 set xtics autofreq nomirror out
 unset label
 set label 1 '30 A dual fuse' at graph 1, first 5 left offset 0.8,0 font ',10' textcolor rgb '#334155'

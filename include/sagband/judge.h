@@ -239,6 +239,7 @@ struct sag_branch_result {
     struct sag_finding findings[SAG_MOST_BRANCH_FINDINGS];
     size_t finding_count;
     enum sag_verdict verdict;
+    bool judged; /* there was something to judge */
 };
 
 /* One feeder or transformer, judged. */
@@ -246,6 +247,7 @@ struct sag_circuit_result {
     struct sag_finding findings[SAG_MOST_CIRCUIT_FINDINGS];
     size_t finding_count;
     enum sag_verdict verdict;
+    bool judged; /* there was something to judge */
 };
 
 struct sag_protect_job {

@@ -17,7 +17,7 @@
     X(CODE_AMPS, "I_code", "code table at the motor's hp and volts", "430.6(A)(1)",                                    \
       "amps by Table 430.250 or, single-phase, 430.248; between rows the larger hp")                                   \
     X(PLATE_AMPS, "I_code", "nameplate amps", "430.6(A)(1)",                                                           \
-      "slow (below 1200 rev/min) or not in the tables: nameplate amps instead")                                        \
+      "slow (synchronous below 1200 rev/min) or not in the tables: nameplate amps")                                    \
     X(CONDUCTOR, "I_w", "1.25 * I_code", "430.22",                                                                     \
       "wire: 125 % of code amps; size by Table 310.16, terminals by 110.14(C)(1)")                                     \
     X(WYE_DELTA, "I_lead", "0.72 * I_code", "430.22(C)",                                                               \
@@ -43,7 +43,7 @@
       "fire pump wire: 125 % of fire and jockey pumps, 100 % of the rest; 695.7")                                      \
     X(FIRE_NO_OVERLOAD, "", "", "695.6(C)", "fire pump: short-circuit protection only, no overload device")            \
     X(FIRE_DEVICE, "I_lock", "locked-rotor amps of fire and jockey pump, and code amps of the rest", "695.4(B)(2)(a)", \
-      "fire pump device: carries locked-rotor amps for ever; next size up")                                            \
+      "ahead of a fire pump controller: carries locked-rotor amps for ever; size up")                                  \
     X(FIRE_ON_SET, "I_d", "k_d * I_code / 100", "695.4(B)(2)(b)",                                                      \
       "fire pump on a standby set: device no larger than 430.62 gives")                                                \
     X(FEEDER_CONDUCTOR, "I_w", "1.25 * I_largest + I_others + 1.25 * I_load", "430.24",                                \
@@ -52,8 +52,8 @@
       "feeder device: largest branch device, other motors and load; size down")                                        \
     X(FEEDER_FUTURE, "", "", "430.62(B), 240.4(B)",                                                                    \
       "at most: by wires that are larger than 430.24 asks, next size up")                                              \
-    X(GENERATOR, "I_w", "1.15 * I_rated", "445.13(A)",                                                                 \
-      "generator wires: at least 115 % of its rated amps (from memory)")                                               \
+    X(GENERATOR, "I_w", "1.15 * I_rated", "445.12, 445.13(A)",                                                         \
+      "generator: wires 115 % of its rated amps, its own device (from memory)")                                        \
     X(TRANSFORMER, "", "", "450.3(B)", "transformer: 125 %, primary 250 % with a secondary device; small ones more")   \
     X(SECONDARY_WIRES, "", "", "240.4, 240.21(C)",                                                                     \
       "wires at a transformer carry their device; secondary without the size up")                                      \
@@ -180,7 +180,9 @@ struct sag_feeder_size {
     const char *ground;
     double device_installed; /* amps; NAN: none given. A transformer's stands on its primary, so not here */
     struct sag_qty device_computed, device, device_most;
-    struct sag_qty carry_min; /* what its device must carry: all amps below it */
+    struct sag_qty carry_min;  /* what its device must carry: all amps below it */
+    bool behind_transformer;   /* a cable that a transformer feeds */
+    double code_sum, set_amps; /* of a generator: all below it at code amps, its rated amps; NAN else */
     uint64_t clauses;
 };
 
@@ -239,6 +241,10 @@ struct sag_curve {
     const struct sag_curve_point *points;
     size_t count; /* 0: none given */
 };
+
+/* Seconds at a multiple, straight between points on log-log paper; INFINITY below the first point, the last point's
+   beyond it. */
+double sag_curve_time(const struct sag_curve *curve, double multiple);
 
 /* ORDER LET */
 #define SAG_LETS(X)                                                                                                    \

@@ -111,7 +111,7 @@ struct sag_protect_table {
     const struct sag_circuit_result *transformers; /* the same; NULL: volts are typed */
 };
 struct sag_protect_text {
-    char wire[40], old_wire[40], ground[16], clauses[600], feet[SAG_CLAUSE_COUNT + 1];
+    char wire[40], old_wire[40], ground[40], clauses[600], feet[SAG_CLAUSE_COUNT + 1];
 };
 /* Values of sag_protect_view: of a motor, a feeder, a winding. */
 void sag_branch_row(const struct sag_protect_table *table, const struct sag_branch_result *result,
@@ -201,12 +201,13 @@ struct sag_plot_job {
     const struct sag_result *results; /* of one feeder */
     size_t count;
     uint32_t feeder;
-    const struct sag_supply *supply;        /* NULL: volts are typed, and there is no path to draw */
-    const struct sag_board_report *reports; /* one a node of the supply; NULL with it */
-    const struct sag_grid *grids;           /* one a corner (ORDER CORNER); NULL: no pictures of starts */
-    const struct sag_plant_size *size;      /* NULL: no pictures of protection */
-    const char *folder, *picture;           /* picture: png, svg or pdf */
-    const char *inputs[2];                  /* files that were read, which not even force replaces; NULL: none */
+    const struct sag_supply *supply;            /* NULL: volts are typed, and there is no path to draw */
+    const struct sag_board_report *reports;     /* one a node of the supply; NULL with it */
+    const struct sag_grid *grids;               /* one a corner (ORDER CORNER); NULL: no pictures of starts */
+    const struct sag_plant_size *size;          /* NULL: no pictures of protection */
+    struct sag_curve device_curve, relay_curve; /* makers' own; count 0: none */
+    const char *folder, *picture;               /* picture: png, svg or pdf */
+    const char *inputs[2];                      /* files that were read, which not even force replaces; NULL: none */
     bool force;
     bool only_look; /* write nothing: only see whether a file stands in the way */
 };

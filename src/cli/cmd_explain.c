@@ -42,6 +42,11 @@ static enum sag_status choose(struct session *s, const char *name, bool *is_feed
             s->order[kept++] = s->order[i];
     s->order_count = kept;
     struct sag_shown shown;
+    bool is_board = !kept && s->has_supply && sag_find_node(&s->supply, name) >= 0;
+    if (is_board)
+        return sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){s->list.file, 0, 0},
+                            "no motor hangs on \"%s\" itself; the sheet of a feeder below it tells of it",
+                            sag_shown(&shown, name, strlen(name)));
     return kept ? SAG_OK
                 : sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){s->list.file, 0, 0},
                                "no motor and no feeder is called \"%s\"", sag_shown(&shown, name, strlen(name)));
@@ -101,7 +106,9 @@ static struct sag_protect_job protect_job(const struct session *s, const struct 
                                     .supply = s->has_supply ? &s->supply : NULL,
                                     .size = &e->size,
                                     .grids = e->grids,
-                                    .reports = s->reports};
+                                    .reports = s->reports,
+                                    .device_curve = s->device_curve,
+                                    .relay_curve = s->relay_curve};
 }
 
 static enum sag_status find_branch(struct session *s, struct explaining *e, size_t motor)

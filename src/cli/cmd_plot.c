@@ -35,6 +35,8 @@ static enum sag_status write_feeder(struct session *s, struct plotting *p)
         .supply = s->has_supply ? &s->supply : NULL,
         .reports = s->reports,
         .grids = p->grids,
+        .device_curve = s->device_curve,
+        .relay_curve = s->relay_curve,
         .size = &p->size,
         .folder = s->options->output ? s->options->output : ".",
         .picture = picture_kind(s->options),

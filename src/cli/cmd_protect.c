@@ -14,7 +14,6 @@ enum {
 struct protecting {
     struct sag_plant_size size;
     struct sag_grid grids[SAG_CORNER_COUNT];
-    struct sag_curve_point *points[2];
     struct sag_protect_job job;
     struct sag_branch_result *branches; /* one a motor of the session's order */
     struct sag_circuit_result *feeders, *transformers;
@@ -27,32 +26,6 @@ struct protecting {
 
 /* --- what is computed -------------------------------------------------------------------------------------------- */
 
-static enum sag_status read_curve(struct session *s, const char *path, struct sag_curve_point **points,
-                                  struct sag_curve *curve)
-{
-    struct sag_input input;
-    if (!path)
-        return SAG_OK;
-    enum sag_status status = session_open_file(s, path, &input);
-    if (status == SAG_OK)
-        status = sag_read_curve(&input, points, &curve->count, &s->diags);
-    session_close_file(&input);
-    curve->points = *points;
-    return status;
-}
-
-static enum sag_status read_curves(struct session *s, struct protecting *p)
-{
-    const struct options *o = s->options;
-    const struct sag_place nowhere = {0};
-    if ((o->device_curve || o->relay_curve) && s->order_count > 1)
-        sag_complain(&s->diags, SAG_NOTE, &nowhere, "a curve is taken for all %zu motors; --motor TAG names one",
-                     s->order_count);
-    enum sag_status first = read_curve(s, o->device_curve, &p->points[0], &p->job.device_curve);
-    enum sag_status second = read_curve(s, o->relay_curve, &p->points[1], &p->job.relay_curve);
-    return first != SAG_OK ? first : second;
-}
-
 static enum sag_status judge_branches(struct session *s, struct protecting *p)
 {
     double since = seconds_now();
@@ -64,6 +37,29 @@ static enum sag_status judge_branches(struct session *s, struct protecting *p)
         show_progress(s, since, done, s->order_count);
     }
     return status;
+}
+
+/* Amps without a kind are read as those of the kind that is sized. */
+static void note_blank_kinds(struct session *s)
+{
+    for (size_t i = 0; i < s->order_count; i++) {
+        const struct sag_plate *plate = &s->list.plates[s->order[i]];
+        struct sag_shown shown;
+        if (isnan(plate->given[SAG_DEVICE_AMPS]) || plate->choice[SAG_DEVICE] != SAG_DEVICE_BLANK)
+            continue;
+        enum sag_device kind = s->options->device ? s->options->device : SAG_DEVICE_INVERSE_TIME_BREAKER;
+        sag_complain(&s->diags, SAG_NOTE, &(struct sag_place){s->list.file, plate->line, 0},
+                     "device: blank for %s although device_amps is given; taken as %s",
+                     sag_shown(&shown, plate->tag, strlen(plate->tag)), sag_choice_word(SAG_DEVICE, kind));
+    }
+}
+
+/* A curve has no tag in it. */
+static void note_shared_curves(struct session *s)
+{
+    if ((s->device_curve.count || s->relay_curve.count) && s->order_count > 1)
+        sag_complain(&s->diags, SAG_NOTE, &(struct sag_place){0},
+                     "a curve is taken for all %zu motors; --motor TAG names one", s->order_count);
 }
 
 /* All rows; with --feeder that one and what it is fed through; with --motor none but the motor's. */
@@ -118,9 +114,7 @@ static enum sag_status make_room(struct session *s, struct protecting *p)
 static enum sag_status compute(struct session *s, struct protecting *p)
 {
     const struct sag_supply *supply = s->has_supply ? &s->supply : NULL;
-    enum sag_status status = read_curves(s, p);
-    if (status == SAG_OK)
-        status = session_group_by_feeder(s);
+    enum sag_status status = session_group_by_feeder(s);
     if (status == SAG_OK)
         status = session_size(s, &p->size);
     if (status == SAG_OK)
@@ -134,20 +128,25 @@ static enum sag_status compute(struct session *s, struct protecting *p)
     p->job.size = &p->size;
     p->job.grids = p->grids;
     p->job.reports = s->reports;
+    p->job.device_curve = s->device_curve;
+    p->job.relay_curve = s->relay_curve;
+    note_blank_kinds(s);
+    note_shared_curves(s);
     choose_circuits(s, p);
     find_first(s, p);
     sag_judge_circuits(&p->job, p->feeders, p->transformers);
     return judge_branches(s, p);
 }
 
+/* Where nothing is installed and nothing starts there is nothing to judge, and nothing to count. */
 static void count_circuits(struct session *s, const struct protecting *p)
 {
     for (size_t i = 0; i < s->order_count; i++)
-        s->counts[p->branches[i].verdict]++;
+        s->counts[p->branches[i].verdict] += p->branches[i].judged;
     for (size_t i = 0; i < p->size.feeder_count; i++) {
-        s->counts[p->feeders[i].verdict] += shows_feeder(s, p, i);
-        if (shows_transformer(p, i) && p->size.transformers[i].sized)
-            s->counts[p->transformers[i].verdict]++;
+        s->counts[p->feeders[i].verdict] += shows_feeder(s, p, i) && p->feeders[i].judged;
+        if (shows_transformer(p, i))
+            s->counts[p->transformers[i].verdict] += p->transformers[i].judged;
     }
 }
 
@@ -310,16 +309,24 @@ static void print_basis(const struct session *s, FILE *stream)
         print_supply_basis(s, stream);
     else
         fputs("Supply: volts as typed, held whatever starts\n", stream);
-    fprintf(stream,
-            "Sizes by " SAG_CODE_EDITION
-            ", continuous duty, each line as if nothing were there yet; has: what the list\n"
-            "says is there. Device: the kind that is there, else %s.\n"
-            "Wires: copper, %d C insulation, 30 C around them, three in a raceway, unless the list says otherwise;\n"
-            "terminals %s. Other load counts as continuous.\n"
-            "starts: yes by what product standards fix or the maker's curve; likely by usual curves; maker: only\n"
-            "the maker's curve tells (--device-curve, --relay-curve); unsure: the start itself is not known well\n"
-            "enough; no: it opens; hangs: it does not get up to speed.\n\n",
-            sag_choice_word(SAG_DEVICE, device), o->insulation_c ? o->insulation_c : 75, terminals);
+    fprintf(
+        stream,
+        "Sizes by " SAG_CODE_EDITION ", continuous duty, each line as if nothing were there yet; has: what the list\n"
+        "says is there. Device: the kind that is there, else %s.\n"
+        "Wires: copper, %d C insulation, 30 C around them, three in a raceway, unless the list says otherwise;\n"
+        "terminals %s. Other load counts as continuous.\n"
+        "passes: yes by what product standards fix or the maker's curve; likely by usual curves; maker: only\n"
+        "the maker's curve tells (--device-curve, --relay-curve); unsure: the start itself is not known well\n"
+        "enough; no: it opens; hangs: it does not get up to speed. The start itself is judged by sagband start.\n\n",
+        sag_choice_word(SAG_DEVICE, device), o->insulation_c ? o->insulation_c : 75, terminals);
+}
+
+static bool has_fire_pump(const struct session *s)
+{
+    for (size_t i = 0; i < s->order_count; i++)
+        if (s->list.plates[s->order[i]].choice[SAG_DUTY] == SAG_DUTY_FIRE_PUMP)
+            return true;
+    return false;
 }
 
 /* What the code asks of a fire pump's volts is told whether it is met or not. */
@@ -347,6 +354,8 @@ static void print_fire_pumps(const struct session *s, const struct protecting *p
     }
     if (any)
         fputc('\n', stream);
+    else if (!s->has_supply && has_fire_pump(s))
+        fputs("Fire pumps, 695.7: not judged without a supply file\n\n", stream);
 }
 
 static enum sag_status print_text(const struct session *s, struct protecting *p)
@@ -422,8 +431,6 @@ static void release(struct protecting *p)
     for (int k = 0; k < SAG_CORNER_COUNT; k++)
         sag_grid_free(&p->grids[k]);
     sag_plant_size_free(&p->size);
-    free(p->points[0]);
-    free(p->points[1]);
     free(p->branches);
     free(p->feeders);
     free(p->transformers);

@@ -97,6 +97,27 @@ static enum sag_status read_motors(struct session *s, const char *motors, const 
     return status;
 }
 
+static enum sag_status read_curve(struct session *s, const char *path, struct sag_curve_point **points,
+                                  struct sag_curve *curve)
+{
+    struct sag_input input;
+    if (!path)
+        return SAG_OK;
+    enum sag_status status = session_open_file(s, path, &input);
+    if (status == SAG_OK)
+        status = sag_read_curve(&input, points, &curve->count, &s->diags);
+    session_close_file(&input);
+    curve->points = *points;
+    return status;
+}
+
+static enum sag_status read_curves(struct session *s)
+{
+    enum sag_status first = read_curve(s, s->options->device_curve, &s->points[0], &s->device_curve);
+    enum sag_status second = read_curve(s, s->options->relay_curve, &s->points[1], &s->relay_curve);
+    return first != SAG_OK ? first : second;
+}
+
 static enum sag_status check_typed(struct session *s)
 {
     const struct sag_typed_volts *typed = &s->options->typed;
@@ -314,6 +335,8 @@ enum sag_status session_open(struct session *s, const struct options *options, c
         /* rows that were taken are looked at even when others were refused */
         enum sag_status third = status == SAG_NO_MEMORY ? status : check_typed(s);
         status = status == SAG_OK ? third : status;
+        enum sag_status fourth = status == SAG_NO_MEMORY ? status : read_curves(s);
+        status = status == SAG_OK ? fourth : status;
     }
     if (status == SAG_OK)
         status = sag_find_boards(s->tables, s->has_supply ? &s->supply : NULL, &options->typed, &s->list, &s->boards);
@@ -446,6 +469,8 @@ enum exit_status session_close(struct session *s, enum sag_status status)
     free(s->volts);
     free(s->reports);
     free(s->board_results);
+    free(s->points[0]);
+    free(s->points[1]);
     sag_grid_free(&s->grid);
     sag_fit_store_free(&s->store);
     sag_motor_list_free(&s->list);

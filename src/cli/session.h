@@ -17,6 +17,8 @@ struct session {
     struct sag_fit_store store;
     struct sag_diags diags;
     struct sag_plant plant;
+    struct sag_curve device_curve, relay_curve; /* of --device-curve and --relay-curve */
+    struct sag_curve_point *points[2];          /* theirs */
     size_t *order; /* motors to look at: those that --motor and --feeder leave, in file order */
     size_t order_count;
     size_t counts[SAG_VERDICT_COUNT]; /* motors, of `supply` boards, by their worst verdict */

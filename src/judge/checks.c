@@ -95,6 +95,10 @@ static const struct sag_check feeder_checks[] = {
     {"feeder_device_most", "A", "installed device against the largest that the code allows", measure_feeder_device_most,
      false},
     {"feeder_device_carry", "A", "installed device against what it must carry", measure_feeder_device_carry, false},
+    {"secondary_wire", "A", "what wires behind a transformer may carry against their device", measure_secondary_wire,
+     false},
+    {"set_amps", "A", "all motors at code amps and other load against the generator's rated amps", measure_set_amps,
+     false},
 };
 
 /* Of a transformer inside the path. */
@@ -105,6 +109,8 @@ static const struct sag_check transformer_checks[] = {
      measure_primary_locked, false},
     {"secondary_device", "A", "installed devices behind it against the largest that the code allows",
      measure_secondary_device, false},
+    {"secondary_missing", "of 1", "a device for the wires behind it, of which the file gives none",
+     measure_secondary_missing, false},
     {"fire_transformer", "kVA", "transformer of a pump room against 125 % of its load", measure_fire_transformer,
      false},
 };
@@ -197,13 +203,14 @@ enum sag_verdict verdict_of(const struct sag_measure *m)
 
 struct worst run_checks(const struct check_job *job, const struct finding_list *out)
 {
-    struct worst worst = {SAG_VERDICT_OK, SAG_VERDICT_OK};
+    struct worst worst = {SAG_VERDICT_OK, SAG_VERDICT_OK, 0};
     for (size_t i = job->from; i < job->to; i++) {
         const struct sag_check *check = sag_check_at(i);
         struct sag_measure m;
         if (!check->measure(job->subject, &m) || isnan(m.value.value))
             continue;
         enum sag_verdict verdict = verdict_of(&m);
+        worst.applied++;
         worst.all = worse(worst.all, verdict);
         if (check->band)
             worst.band = worse(worst.band, verdict);

@@ -55,8 +55,8 @@ bool measure_device_carry(const struct sag_subject *s, struct sag_measure *m)
     double least = for_ever ? s->size->locked_amps.value : s->size->disconnect.value;
     return s->size->sizing == SAG_SIZED &&
            compare(m, given_of(s, SAG_DEVICE_AMPS), AT_LEAST, least,
-                   for_ever ? NEC "695.4(B)(2)(a): locked-rotor amps for ever"
-                            : NEC "430.58, 430.110(A): 115 % of code amps (from memory)");
+                   for_ever ? NEC "695.4(B)(2)(a): ahead of the controller, locked-rotor amps for ever"
+                            : NEC "430.110(A): 115 % of code amps");
 }
 
 bool measure_overload_most(const struct sag_subject *s, struct sag_measure *m)
@@ -80,6 +80,19 @@ bool measure_overload_fire(const struct sag_subject *s, struct sag_measure *m)
     return s->size && is_fire_pump(s) && compare(m, given_of(s, SAG_OVERLOAD_AMPS), AT_MOST, 0, NEC "695.6(C)");
 }
 
+/* What the relay takes at locked-rotor amps; the least of these trip it last. */
+static struct sag_qty locked_time(const struct sag_subject *s, double preload)
+{
+    const struct sag_tables *tables = s->plant->tables;
+    const struct sag_qty *locked = &s->motor->fact[SAG_LOCKED_AMPS];
+    struct sag_qty time = sag_relay_time(tables, s->relay, locked->value, preload);
+    if (locked->low < locked->high) {
+        time.low = sag_relay_time(tables, s->relay, locked->high, preload).low;
+        time.high = sag_relay_time(tables, s->relay, locked->low, preload).high;
+    }
+    return time;
+}
+
 /* Hot against hot: the relay has carried rated amps, as the motor's locked-rotor time supposes. */
 bool measure_relay_guards(const struct sag_subject *s, struct sag_measure *m)
 {
@@ -91,8 +104,7 @@ bool measure_relay_guards(const struct sag_subject *s, struct sag_measure *m)
     if (s->motor->plate->choice[SAG_STARTING] == SAG_STARTING_DRIVE) /* a drive watches its motor itself */
         return false;
     double preload = fmin(s->size->plate_amps.value / s->relay->trip_amps, 1);
-    struct sag_qty time =
-        sag_relay_time(s->plant->tables, s->relay, fact[SAG_LOCKED_AMPS].value, isnan(preload) ? 0 : preload);
+    struct sag_qty time = locked_time(s, isnan(preload) ? 0 : preload);
     if (!sag_known(&time) || !sag_known(&fact[SAG_STALL_TIME]))
         return false;
     *m = (struct sag_measure){.value = time,
@@ -206,6 +218,41 @@ bool measure_secondary_device(const struct sag_subject *s, struct sag_measure *m
     if (t && t->fire)
         return compare(m, t->installed[SAG_SECONDARY], AT_MOST, 0, NEC "695.5(B): none is permitted");
     return t && compare(m, t->installed[SAG_SECONDARY], AT_MOST, t->device[SAG_SECONDARY].value, NEC "450.3(B)");
+}
+
+/* A device at their far end protects wires behind a transformer only if it is no larger than what they carry. */
+bool measure_secondary_wire(const struct sag_subject *s, struct sag_measure *m)
+{
+    if (!s->feeder || !s->feeder->behind_transformer ||
+        !compare(m, s->feeder->installed.amps, AT_LEAST, s->feeder->device_installed,
+                 NEC "240.21(C): no step up, where the device stands at the far end"))
+        return false;
+    m->advisory = true;
+    return true;
+}
+
+/* A wye secondary is not protected by what stands before the transformer. */
+bool measure_secondary_missing(const struct sag_subject *s, struct sag_measure *m)
+{
+    const struct sag_transformer_size *t = s->transformer;
+    if (!t || t->fire || t->has_secondary || isnan(t->installed[SAG_PRIMARY]))
+        return false;
+    *m = (struct sag_measure){.value = sag_between(0, 0, 1, SAG_ASSUMED),
+                              .limit = 1,
+                              .watch = 1,
+                              .side = AT_LEAST,
+                              .source = NEC "240.4(F), 240.21(C)"};
+    return true;
+}
+
+/* What the list adds up to against the set behind it. */
+bool measure_set_amps(const struct sag_subject *s, struct sag_measure *m)
+{
+    if (!s->feeder || !compare(m, s->feeder->code_sum, AT_MOST, s->feeder->set_amps, "rated amps of the generator"))
+        return false;
+    m->value.origin = SAG_COMPUTED;
+    m->advisory = true; /* `supply` tells what really runs */
+    return true;
 }
 
 bool measure_fire_transformer(const struct sag_subject *s, struct sag_measure *m)

@@ -22,6 +22,8 @@ bool measure_running_amps(const struct sag_subject *s, struct sag_measure *m)
     const struct sag_qty *fact = s->motor->fact;
     if (!s->in_case || !sag_known(&s->in_case->effects.of[SAG_EFFECT_RUNNING_AMPS].at_case))
         return false;
+    if (s->motor->plate->choice[SAG_DUTY] == SAG_DUTY_FIRE_PUMP) /* it has no overload setting */
+        return false;
     double service_factor = fact[SAG_SERVICE_FACTOR].value;
     double rise = fact[SAG_RISE].origin == SAG_NAMEPLATE ? fact[SAG_RISE].value : NAN;
     struct sag_answer ceiling = sag_ask_overload(s->plant->tables, service_factor, rise);

@@ -52,6 +52,7 @@ struct check_job {
 };
 struct worst {
     enum sag_verdict all, band; /* of all that were run, and of those that count for the band */
+    size_t applied;             /* how many had something to look at */
 };
 struct worst run_checks(const struct check_job *job, const struct finding_list *out);
 
@@ -141,6 +142,9 @@ bool measure_primary_device(const struct sag_subject *s, struct sag_measure *m);
 bool measure_primary_locked(const struct sag_subject *s, struct sag_measure *m);
 bool measure_secondary_device(const struct sag_subject *s, struct sag_measure *m);
 bool measure_fire_transformer(const struct sag_subject *s, struct sag_measure *m);
+bool measure_secondary_wire(const struct sag_subject *s, struct sag_measure *m);
+bool measure_secondary_missing(const struct sag_subject *s, struct sag_measure *m);
+bool measure_set_amps(const struct sag_subject *s, struct sag_measure *m);
 
 /* Fill a motor's terminals in a case: volts between its terminals, its band there, flux, derating. */
 void find_terminals(const struct sag_plant *plant, const struct sag_motor *motor, enum sag_case which,

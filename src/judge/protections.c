@@ -120,7 +120,9 @@ static void check_branch(const struct sag_subject *subject, size_t from, size_t 
     const struct check_job job = {
         .subject = subject, .from = from, .to = to, .about = {.motor = r->index}, .decisive = decisive_of_branch};
     const struct finding_list out = {r->findings, &r->finding_count, SAG_MOST_BRANCH_FINDINGS};
-    r->verdict = worse(r->verdict, run_checks(&job, &out).all);
+    struct worst worst = run_checks(&job, &out);
+    r->verdict = worse(r->verdict, worst.all);
+    r->judged = r->judged || worst.applied;
 }
 
 static void put_running_amps(const struct sag_protect_job *job, struct sag_branch_result *r)
@@ -180,8 +182,10 @@ static void judge_one(void *context, size_t i)
     if (j->fire[i].judged)
         take_fire_checks(&j->fire[i], r);
     bool no_answer = size->sizing == SAG_SIZED_NOT || (size->sizing == SAG_SIZED && !size->wire.size);
-    if (no_answer || (r->hangs && !r->computed))
+    if (no_answer || (r->hangs && !r->computed)) {
         r->verdict = worse(r->verdict, SAG_VERDICT_UNKNOWN);
+        r->judged = true;
+    }
 }
 
 static void complete_one(void *context, size_t i)
@@ -235,7 +239,9 @@ enum sag_status sag_judge_branches(const struct sag_protect_job *job, const size
 static const char *nothing_to_read(const struct sag_subject *s, const struct sag_check *check)
 {
     (void)s;
-    return check->measure == measure_fault_rating ? "fault_mva" : "";
+    return check->measure == measure_fault_rating        ? "fault_mva"
+           : check->measure == measure_secondary_missing ? "device_amps"
+                                                         : "";
 }
 
 static void check_circuit(const struct sag_subject *subject, size_t from, size_t to, const char *id,
@@ -244,7 +250,9 @@ static void check_circuit(const struct sag_subject *subject, size_t from, size_t
     const struct check_job job = {
         .subject = subject, .from = from, .to = to, .about = {.board = id}, .decisive = nothing_to_read};
     const struct finding_list out = {r->findings, &r->finding_count, SAG_MOST_CIRCUIT_FINDINGS};
-    r->verdict = worse(r->verdict, run_checks(&job, &out).all);
+    struct worst worst = run_checks(&job, &out);
+    r->verdict = worse(r->verdict, worst.all);
+    r->judged = r->judged || worst.applied;
 }
 
 void sag_judge_circuits(const struct sag_protect_job *job, struct sag_circuit_result *feeders,
@@ -262,8 +270,10 @@ void sag_judge_circuits(const struct sag_protect_job *job, struct sag_circuit_re
             check_circuit(&s, fault, fault + 1, f->id, &feeders[i]);
         }
         check_circuit(&s, checks_begin(CHECKS_FEEDER), checks_begin(CHECKS_TRANSFORMER), f->id, &feeders[i]);
-        if (f->sized && !f->wire.size)
+        if (f->sized && !f->wire.size) {
             feeders[i].verdict = worse(feeders[i].verdict, SAG_VERDICT_UNKNOWN);
+            feeders[i].judged = true;
+        }
         if (!transformers)
             continue;
         transformers[i] = (struct sag_circuit_result){0};

@@ -6,6 +6,7 @@
 
 /* All that hangs below a board, in amps at its volts. */
 struct below {
+    size_t children;            /* rows right below it */
     size_t motors, sized, high; /* all; those that the code's tables size; those over 1000 V */
     double all_amps;            /* code amps of all motors */
     double largest_amps;
@@ -224,16 +225,18 @@ static void put_device(const struct sag_tables *tables, const struct below *b, s
     put_device_most(tables, f);
 }
 
+/* A set's leads go by its own amps and are guarded by its own device: 445.12, 445.13. */
 static void put_generator(const struct sag_node *node, struct sag_feeder_size *f)
 {
     if (node->choice[SAG_NODE_KIND] != SAG_NODE_GENERATOR || isnan(node->given[SAG_NODE_RATED_VA]))
         return;
-    double amps = GENERATOR_SHARE * node->given[SAG_NODE_RATED_VA] / (sqrt(3.0) * node->volts_nominal);
-    if (amps <= f->conductor_min.value)
-        return;
-    f->conductor_min = clause_amps(SAG_CLAUSE_GENERATOR, amps);
+    f->code_sum = f->carry_min.value;
+    f->set_amps = node->given[SAG_NODE_RATED_VA] / (sqrt(3.0) * node->volts_nominal);
+    f->conductor_min = clause_amps(SAG_CLAUSE_GENERATOR, GENERATOR_SHARE * f->set_amps);
     f->conductor_min.from_memory = true;
-    rest_on(f, SAG_CLAUSE_GENERATOR);
+    f->device_computed = f->device = f->device_most = sag_unknown();
+    f->kind = SAG_DEVICE_BLANK;
+    f->clauses = CLAUSE_BIT(SAG_CLAUSE_GENERATOR);
 }
 
 /* Articles 430 and 695 let a motor's device stand above its wires; other load alone has 240.4(C). */
@@ -248,6 +251,15 @@ static bool any_sized(const struct below *b)
     return b->sized > 0 || (b->motors == 0 && b->load_amps > 0);
 }
 
+/* Ahead of the first device there is a bonding jumper (250.102), not an equipment ground. */
+static void put_ground(const struct sag_tables *tables, struct sag_feeder_size *f)
+{
+    if (f->service)
+        return;
+    f->ground = ground_for(tables, f->device.value, &f->wire);
+    rest_on(f, SAG_CLAUSE_GROUND);
+}
+
 static void size_feeder(const struct sag_size_job *job, const struct sag_node *node, const struct below *b,
                         struct sag_feeder_size *f)
 {
@@ -258,6 +270,7 @@ static void size_feeder(const struct sag_size_job *job, const struct sag_node *n
     f->conductor_min = f->device_computed = f->device = f->device_most = f->carry_min = sag_unknown();
     f->wire.amps = f->installed.amps = NAN;
     f->largest = f->device_motor = SIZE_MAX;
+    f->code_sum = f->set_amps = NAN;
     if (node && node->volts_nominal > HIGH_VOLTS)
         rest_on(f, SAG_CLAUSE_HIGH_VOLTS);
     else if (b->motors && !any_sized(b))
@@ -267,8 +280,6 @@ static void size_feeder(const struct sag_size_job *job, const struct sag_node *n
     if (!f->sized)
         return;
     put_conductor_min(b, f);
-    if (node)
-        put_generator(node, f);
     struct sag_wiring wiring = wiring_of(job, node);
     if (node)
         f->installed = sag_rate_wire(job->tables, &wiring, node->conductor, f->conductor_min.value);
@@ -276,11 +287,12 @@ static void size_feeder(const struct sag_size_job *job, const struct sag_node *n
         put_fire_device(job->tables, b, f);
     else
         put_device(job->tables, b, f);
+    if (node)
+        put_generator(node, f);
     double carries = wire_carries(b, f);
     f->wire = b->motors ? sag_choose_wire(job->tables, &wiring, carries)
                         : choose_protected_wire(job->tables, &wiring, carries, f->device.value);
-    f->ground = ground_for(job->tables, f->device.value, &f->wire);
-    rest_on(f, SAG_CLAUSE_GROUND);
+    put_ground(job->tables, f);
 }
 
 /* --- all of them ------------------------------------------------------------------------------------------------- */
@@ -340,6 +352,7 @@ static void hand_up(const struct sag_size_job *job, struct tree *tree)
         if (node->parent < 0)
             continue;
         struct below *child = &tree->below[i];
+        tree->below[node->parent].children++;
         double ratio = node->volts_nominal / supply->nodes[node->parent].volts_nominal;
         add_below(&tree->below[node->parent], child, ratio);
         add_below(is_pump_room(child) ? &tree->ahead[node->parent] : &tree->main[node->parent], child, ratio);
@@ -359,6 +372,9 @@ static void size_node(const struct sag_size_job *job, const struct tree *tree, s
     f->feeder = UINT32_MAX;
     f->service = is_service(job->supply, node) && node->choice[SAG_NODE_KIND] != SAG_NODE_CABLE;
     f->on_set = on_set;
+    f->behind_transformer = node->parent >= 0 && node->choice[SAG_NODE_KIND] == SAG_NODE_CABLE &&
+                            job->supply->nodes[node->parent].choice[SAG_NODE_KIND] == SAG_NODE_TRANSFORMER &&
+                            job->supply->nodes[node->parent].given[SAG_NODE_PRIMARY_VOLTS] <= HIGH_VOLTS;
     f->ahead = split ? tree->ahead[i].motors : 0;
     if (split)
         rest_on(f, SAG_CLAUSE_FIRE_AHEAD);
@@ -385,6 +401,40 @@ static void forget_device(struct sag_feeder_size *f)
     rest_on(f, SAG_CLAUSE_FIRE_TRANSFORMER);
 }
 
+/* A cable that feeds nothing but a transformer carries that transformer's primary device, and may stand in for one. */
+static void join_transformer(const struct sag_size_job *job, const struct sag_node *cable, struct sag_feeder_size *f,
+                             struct sag_transformer_size *t)
+{
+    const struct sag_wiring wiring = wiring_of(job, cable);
+    double most = t->has_secondary ? t->most[SAG_PRIMARY].value : t->device[SAG_PRIMARY].value;
+    if (isnan(t->installed[SAG_PRIMARY]))
+        t->installed[SAG_PRIMARY] = f->device_installed;
+    f->conductor_min =
+        clause_amps(SAG_CLAUSE_SECONDARY_WIRES, fmax(f->conductor_min.value, t->conductor_min[SAG_PRIMARY].value));
+    f->device_computed = t->computed[SAG_PRIMARY];
+    f->device = t->device[SAG_PRIMARY];
+    f->device_most = clause_amps(SAG_CLAUSE_TRANSFORMER, most);
+    f->wire = choose_protected_wire(job->tables, &wiring, f->conductor_min.value, f->device.value);
+    f->ground = ground_for(job->tables, f->device.value, &f->wire);
+    f->clauses =
+        CLAUSE_BIT(SAG_CLAUSE_SECONDARY_WIRES) | CLAUSE_BIT(SAG_CLAUSE_TRANSFORMER) | CLAUSE_BIT(SAG_CLAUSE_GROUND);
+}
+
+static void join_transformers(const struct sag_size_job *job, const struct tree *tree, struct sag_plant_size *out)
+{
+    for (size_t i = 0; i < job->supply->count; i++) {
+        int32_t parent = job->supply->nodes[i].parent;
+        struct sag_transformer_size *t = &out->transformers[i];
+        if (parent < 0 || !t->sized || t->fire)
+            continue;
+        const struct sag_node *cable = &job->supply->nodes[parent];
+        bool alone = tree->below[parent].children == 1 && out->feeders[parent].feeder == UINT32_MAX &&
+                     isnan(cable->given[SAG_NODE_LOAD_WATTS]);
+        if (alone && cable->choice[SAG_NODE_KIND] == SAG_NODE_CABLE && out->feeders[parent].sized)
+            join_transformer(job, cable, &out->feeders[parent], t);
+    }
+}
+
 static void size_nodes(const struct sag_size_job *job, const struct tree *tree, struct sag_plant_size *out)
 {
     for (size_t i = 0; i < job->supply->count; i++) {
@@ -396,6 +446,7 @@ static void size_nodes(const struct sag_size_job *job, const struct tree *tree, 
     }
     for (size_t f = 0; f < job->list->feeder_count; f++)
         out->feeders[job->list->feeders[f].node].feeder = (uint32_t)f;
+    join_transformers(job, tree, out);
 }
 
 static enum sag_status size_path(const struct sag_size_job *job, struct sag_plant_size *out)

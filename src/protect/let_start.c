@@ -1,12 +1,10 @@
 /* Whether relay, device and instantaneous trip let a start pass: each moment of the run-up uses up a share of the time
    that a curve allows at the amps of that moment, and at a whole the device opens. */
-#include "protect/let_start.h"
-
 #include <math.h>
 
 #include "protect/parts.h"
 
-double curve_time(const struct sag_curve *curve, double multiple)
+double sag_curve_time(const struct sag_curve *curve, double multiple)
 {
     const struct sag_curve_point *p = curve->points;
     size_t n = curve->count;
@@ -45,7 +43,7 @@ static void device_rates(const struct let_start *l, double amps, struct rates *o
     const struct sag_let_start *r = l->out;
     double multiple = amps / r->device_amps;
     if (l->job->device_curve.count) {
-        double rate = 1 / curve_time(&l->job->device_curve, multiple);
+        double rate = 1 / sag_curve_time(&l->job->device_curve, multiple);
         *out = (struct rates){rate, rate, rate, rate, rate};
         return;
     }

@@ -140,8 +140,9 @@ static bool is_efficient(const struct sizing *s)
                                                .year = first_year,
                                                .poles = (int)fact[SAG_POLES].value,
                                                .open = choice_of(s, SAG_ENCLOSURE) == SAG_ENCLOSURE_OPEN};
-    return fact[SAG_EFFICIENCY].origin == SAG_NAMEPLATE &&
-           fact[SAG_EFFICIENCY].value >= sag_ask_efficiency(s->job->tables, &query).value - hair;
+    struct sag_answer level = sag_ask_efficiency(s->job->tables, &query);
+    return fact[SAG_EFFICIENCY].origin == SAG_NAMEPLATE && !level.beyond &&
+           fact[SAG_EFFICIENCY].value >= level.value - hair;
 }
 
 /* The row of table 430.52(C)(1). */
@@ -166,9 +167,9 @@ static void put_most(struct sizing *s, enum sag_device kind, const struct sag_de
     d->most_share = large ? share->most_over_600 : share->most;
     d->most_computed = by_clause(SAG_CLAUSE_DEVICE_MOST, s->out->code_amps, d->most_share);
     double most = sag_ask_rating_down(tables, d->most_computed.value, is_fuse(kind));
-    if (is_fuse(kind) && !large)
-        most = fmin(most, large_fuse);
-    bool none = isnan(d->amps.value); /* past the largest rating there is no device at all */
+    if (kind == SAG_DEVICE_NONTIME_FUSE && !large)
+        most = fmin(most, large_fuse); /* 400 % is for fuses up to there */
+    bool none = isnan(d->amps.value);  /* past the largest rating there is no device at all */
     d->most = clause_amps(SAG_CLAUSE_DEVICE_MOST, none ? NAN : fmax(most, d->amps.value));
 }
 

@@ -3,7 +3,7 @@
 #include <stdlib.h>
 
 #include "base/number.h"
-#include "protect/let_start.h"
+#include "sagband/protect.h"
 
 /* The class that a relay may have when nobody says: bounds of the row, by their words in the table of classes. */
 static void assume_class(const struct sag_tables *tables, bool iec, struct sag_relay *relay)
@@ -57,7 +57,7 @@ static double class_time(double seconds, double multiple, double ultimate, const
    Below its first point it does not trip, however warm. */
 static double own_time(const struct sag_relay *relay, double ultimate, const double x[2])
 {
-    double cold = curve_time(&relay->curve, x[0] * ultimate);
+    double cold = sag_curve_time(&relay->curve, x[0] * ultimate);
     return x[0] > 1 && x[1] > 0 && isfinite(cold) ? cold * time_constants(x[0], x[1]) / time_constants(x[0], 0) : cold;
 }
 

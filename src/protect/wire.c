@@ -42,9 +42,13 @@ static struct sag_wire wire_in_place(const struct sag_tables *tables, const stru
 
 /* Rounded down, never up; a hair keeps 0.8 x 40 at 32. NAN: the table has no such conductor, or none at this ambient.
  */
-static void put_size(const struct sag_tables *tables, size_t size, struct sag_wire *wire)
+static void put_size(const struct sag_tables *tables, size_t size, bool by_rule, struct sag_wire *wire)
 {
     wire->column_amps = sag_ask_ampacity(tables, size, wire->material, wire->insulation_c);
+    /* terminals that take more than 1 AWG are marked for 75 C, whatever the circuit's amps: 110.14(C)(1)(b) */
+    bool large = by_rule && size >= sag_find_conductor_size(tables, LEAST_IN_PARALLEL);
+    if (large)
+        wire->terminal_c = 75;
     wire->terminal_amps = sag_ask_ampacity(tables, size, wire->material, wire->terminal_c);
     double corrected = wire->column_amps * wire->ambient_factor * wire->count_factor;
     double one = isnan(corrected) ? NAN : fmin(corrected, wire->terminal_amps);
@@ -59,7 +63,7 @@ struct sag_wire sag_rate_wire(const struct sag_tables *tables, const struct sag_
     wire.amps = NAN;
     if (at == SIZE_MAX || !sag_conductor_size(tables, at))
         return wire;
-    put_size(tables, at, &wire);
+    put_size(tables, at, wiring->terminal_c == 0, &wire);
     if (!isnan(wire.amps))
         wire.size = size;
     return wire;
@@ -71,12 +75,19 @@ static bool is_made(const struct sag_tables *tables, const char *size)
     return !isnan(sag_ask_cable(tables, size, SAG_MATERIAL_CU, SAG_RACEWAY_STEEL).ohms_x);
 }
 
-/* The smallest size of the range of which `sets` carry the amps; a sum that is a size's own amps is met by that size,
+/* Sizes to look at, and whether their terminals go by the rule. */
+struct size_range {
+    size_t from, to;
+    bool by_rule;
+};
+
+/* The smallest size of the range of which the sets carry the amps; a sum that is a size's own amps is met by that size,
    in whatever order it was added up. */
-static bool find_size(const struct sag_tables *tables, double amps, const size_t range[2], struct sag_wire *wire)
+static bool find_size(const struct sag_tables *tables, double amps, const struct size_range *range,
+                      struct sag_wire *wire)
 {
-    for (size_t i = range[0]; i <= range[1]; i++) {
-        put_size(tables, i, wire);
+    for (size_t i = range->from; i <= range->to; i++) {
+        put_size(tables, i, range->by_rule, wire);
         const char *size = sag_conductor_size(tables, i);
         if (!isnan(wire->amps) && wire->amps >= amps * (1 - HAIR) && is_made(tables, size)) {
             wire->size = size;
@@ -101,12 +112,12 @@ struct sag_wire sag_choose_wire(const struct sag_tables *tables, const struct sa
     const size_t least = sag_find_conductor_size(tables, LEAST_IN_PARALLEL);
     int first = wiring->sets ? wiring->sets : 1, last = wiring->sets ? wiring->sets : MOST_SETS;
     for (wire.sets = first; wire.sets <= last; wire.sets++) {
-        const size_t range[2] = {wire.sets > 1 ? least : 0, wiring->sets ? last_size(tables) : single};
-        if (find_size(tables, amps, range, &wire))
+        const struct size_range range = {wire.sets > 1 ? least : 0, wiring->sets ? last_size(tables) : single,
+                                         wiring->terminal_c == 0};
+        if (find_size(tables, amps, &range, &wire))
             return wire;
     }
-    wire.size = NULL;
-    wire.sets = first;
+    wire = wire_in_place(tables, wiring, amps);
     wire.amps = NAN;
     return wire;
 }

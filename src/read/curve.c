@@ -15,7 +15,7 @@ enum {
 #define POINT "point"
 static const struct column columns[] = {
     {"time_s", COLUMN_NUMBER, SECONDS, 1, 1e-3, 1e5, "s", POINT, "after which it opens", "10"},
-    {"multiple", COLUMN_NUMBER, MULTIPLE, 1, 0.5, 1000, "", POINT, "of its rating or setting", "5"},
+    {"multiple", COLUMN_NUMBER, MULTIPLE, 1, 0.5, 100, "", POINT, "amps over its rating or setting", "5"},
 };
 
 static const char *no_word(int choice, unsigned value)
@@ -131,8 +131,8 @@ enum sag_status sag_read_curve(const struct sag_input *input, struct sag_curve_p
     enum sag_status status = sag_csv_read(input, &(struct sag_csv_events){on_row, NULL, &r}, diags);
     if (status == SAG_OK && r.count)
         qsort(r.points, r.count, sizeof *r.points, by_multiple);
-    if (status == SAG_OK)
-        status = check_points(&r); /* those that were taken, even when others were refused */
+    if (status == SAG_OK && (r.count > 1 || diags->errors == errors)) /* those that were taken, beside refused ones */
+        status = check_points(&r);
     if (status == SAG_OK && diags->errors > errors)
         status = SAG_BAD_INPUT;
     if (status == SAG_OK)

@@ -156,13 +156,14 @@ static void add_let_start(struct sizing *s)
     enum sag_case which = r->worst_case[SAG_PASSES_PEAK];
     if (which < SAG_CASE_COUNT) {
         add_passage(s, SAG_PASSES_PEAK, "instantaneous trip");
-        add_size(
-            s, (struct sag_line){.words = "highest half cycle: offset or changeover",
-                                 .formula = "",
-                                 .value = sag_exact(r->let[which].first_amps, SAG_COMPUTED),
-                                 .unit = "A",
-                                 .note = sheet_text(s->lines, "offset at closing %s, IEC 60909-0 4.3.1.1 (from memory)",
-                                                    sheet_number(s->lines, r->let[which].offset, 3))});
+        add_size(s, (struct sag_line){
+                        .words = "highest half cycle of the hardest start",
+                        .formula = "",
+                        .value = sag_exact(r->let[which].first_amps, SAG_COMPUTED),
+                        .unit = "A",
+                        .note = sheet_text(s->lines,
+                                           "offset at closing %s, IEC 60909-0 4.3.1.1 (from memory); or a changeover",
+                                           sheet_number(s->lines, r->let[which].offset, 3))});
     }
 }
 

@@ -49,6 +49,19 @@ static const char *tag_of(const struct sizing *s, size_t motor)
     return motor == SIZE_MAX ? "" : s->job->plant->list->plates[motor].tag;
 }
 
+/* What hangs on the board itself; what stands below other boards is on their sheets. */
+static void add_motors(const struct sizing *s, const struct sag_feeder_size *f)
+{
+    const struct sag_motor_list *list = s->job->plant->list;
+    for (size_t i = 0; i < list->count && f->feeder != UINT32_MAX; i++)
+        if (list->plates[i].feeder == f->feeder)
+            add_size(s, (struct sag_line){.symbol = list->plates[i].tag,
+                                          .words = "counts with",
+                                          .formula = "",
+                                          .value = s->job->size->motors[i].code_amps,
+                                          .unit = "A"});
+}
+
 static void add_feeder_wire(const struct sizing *s, const struct sag_feeder_size *f)
 {
     const struct {
@@ -122,6 +135,7 @@ static void add_one_feeder(struct sizing *s, const struct sag_feeder_size *f)
         {"I_branch", f->branch_device, 6}, {"I_others", f->device_others_amps, 6}, {"I_load", f->load_amps, 5}};
     s->section = sheet_text(s->lines, "%s %s by the code: wires", f->service ? "Main" : "Feeder", f->id);
     s->symbols = (struct symbols){NULL, wire, sizeof wire / sizeof *wire};
+    add_motors(s, f);
     add_feeder_wire(s, f);
     if (f->ahead)
         add_words(s, sag_clause_words(SAG_CLAUSE_FIRE_AHEAD), SAG_CODE_EDITION " 695.3", "");

@@ -263,15 +263,15 @@ static void write_key(const struct circuit *circuits, size_t count, FILE *f)
     begin_key(f);
     fputs("set bmargin at screen 1 - 104.0/tall; set key width 0 maxrows 3\n", f);
     fputs("plot NaN with lines lw 3 lc rgb '" COLOUR_NOMINAL "' title 'by the code'"
-          ", \\\n  NaN with " CARRIES " title 'wire in place carries'",
+          ", \\\n  NaN with " CARRIES " title 'installed wire carries'",
           f);
     if (any_short)
         fputs(", \\\n  NaN with " SHORT " title 'carries too little'", f);
     fputs(", \\\n  NaN with " ALLOWED " title 'device allowed'"
           ", \\\n  NaN with " EXCEPTED " title 'only by exception'"
-          ", \\\n  NaN with " INSIDE " title 'device in place'"
-          ", \\\n  NaN with " REASON " title 'in place, by exception'"
-          ", \\\n  NaN with " OUTSIDE " title 'in place, outside'\n",
+          ", \\\n  NaN with " INSIDE " title 'installed device'"
+          ", \\\n  NaN with " REASON " title 'installed, by exception'"
+          ", \\\n  NaN with " OUTSIDE " title 'installed, outside'\n",
           f);
     end_key(f);
 }
@@ -306,7 +306,7 @@ static void draw(const struct sag_plot_job *job, const void *context, size_t fir
     for (size_t i = 0; i < count; i++)
         write_data(&circuits[i], count - i, axes, f);
     fputs("EOD\n", f);
-    put_title(job, "multiplot title", "sizes by the code, and those that are there", f);
+    put_title(job, "multiplot title", "sizes by " SAG_CODE_EDITION ", and what is installed", f);
     write_key(circuits, count, f);
     fputs("set grid xtics ytics lt 1 lw 0.7 lc rgb '" COLOUR_GRID "'\n", f);
     fprintf(f, "set tmargin at screen 1 - %d.0/tall; set bmargin at screen %d.0/tall\n", HEAD_TALL, FOOT_TALL);
@@ -316,7 +316,7 @@ static void draw(const struct sag_plot_job *job, const void *context, size_t fir
         int at = left + p * (wide + WIDE_WORDS + GAP);
         fprintf(f, "set lmargin at screen %d.0/wide; set rmargin at screen %d.0/wide\n", at, at + wide);
         fprintf(f, "set title '%s'; set xlabel 'Current, A'\n",
-                p == WIRES ? "Wire in place, or (by the code)" : "Device in place, or (by the code)");
+                p == WIRES ? "Wire installed, or (by the code)" : "Device installed, or (by the code)");
         write_rows(circuits, count, p == WIRES, f);
         write_axis(&axes[p], f);
         write_words(circuits, count, (enum panel)p, f);

@@ -67,7 +67,8 @@ static void put_relay_words(const struct starts *s, const struct tc_panel *p, ch
     char amps[SAG_NUMBER_ROOM], trip_class[80];
     put_class(s, p, trip_class, sizeof trip_class);
     if (p->has_relay)
-        snprintf(out, room, "relay %s A %s, %s", sag_number_figures(amps, floor(100 * p->relay.trip_amps) / 100, 5),
+        snprintf(out, room, "relay %s A %s, %s",
+                 sag_number_figures(amps, floor(100 * p->relay.trip_amps + 1e-9) / 100, 5),
                  is_there(p->let.relay_installed), trip_class);
     else
         snprintf(out, room, "no overload relay");
@@ -131,17 +132,18 @@ static void write_words(const struct starts *s, const struct tc_panel *p, FILE *
 
 /* --- lines ------------------------------------------------------------------------------------------------------- */
 
-#define USUAL  "fs solid 1 noborder fc rgb '" COLOUR_DEVICES "'"
-#define RELAYS "fs transparent solid 0.6 noborder fc rgb '" COLOUR_RELAYS "'"
-#define EDGE   "lines lw 1 dt 3 lc rgb '" COLOUR_DEVICE "'"
-#define BOUND  "lines lw 1 lc rgb '" COLOUR_RELAY "'"
-#define LIKELY "lines lw 2 dt 4 lc rgb '" COLOUR_RELAY "'"
-#define HOLDS  "lines lw 2 dt 2 lc rgb '" COLOUR_DEVICE "'"
-#define OPENS  "lines lw 2 lc rgb '" COLOUR_DEVICE "'"
-#define LIMIT  "lw 3 dt (14,5) lc rgb '" COLOUR_STALL "'"
-#define FIRST  "points pt 12 ps 1.5*mark lw 2 lc rgb '" COLOUR_NOMINAL "'"
+#define USUAL         "fs solid 1 noborder fc rgb '" COLOUR_DEVICES "'"
+#define RELAYS        "fs transparent solid 0.6 noborder fc rgb '" COLOUR_RELAYS "'"
+#define EDGE          "lines lw 1 dt 3 lc rgb '" COLOUR_DEVICE "'"
+#define BOUND         "lines lw 1 lc rgb '" COLOUR_RELAY "'"
+#define LIKELY        "lines lw 2 dt 4 lc rgb '" COLOUR_RELAY "'"
+#define HOLDS         "lines lw 2 dt 2 lc rgb '" COLOUR_DEVICE "'"
+#define OPENS         "lines lw 2 lc rgb '" COLOUR_DEVICE "'"
+#define LIMIT         "lw 3 dt (14,5) lc rgb '" COLOUR_STALL "'"
+#define ASSUMED_LIMIT "lw 1.2 dt (14,5) lc rgb '" COLOUR_STALL "'"
+#define FIRST         "points pt 12 ps 1.5*mark lw 2 lc rgb '" COLOUR_NOMINAL "'"
 
-static void write_plot(const struct starts *s, size_t n, FILE *f)
+static void write_plot(const struct starts *s, const struct tc_panel *p, size_t n, FILE *f)
 {
     fprintf(f, "plot $usual%zu using 1:2:3 with filledcurves " USUAL " notitle", n);
     fprintf(f, ", \\\n  $trip%zu using 1:2:3 with filledcurves " USUAL " notitle", n);
@@ -153,7 +155,8 @@ static void write_plot(const struct starts *s, size_t n, FILE *f)
     fprintf(f, ", \\\n  $relay%zu using 1:3 with " LIKELY " notitle", n);
     fprintf(f, ", \\\n  $holds%zu using 1:2 with " HOLDS " notitle", n);
     fprintf(f, ", \\\n  $opens%zu using 1:2 with " OPENS " notitle", n);
-    fprintf(f, ", \\\n  $limit%zu using 1:2 with lines " LIMIT " notitle", n);
+    fprintf(f, ", \\\n  $limit%zu using 1:2 with lines %s notitle", n,
+            p->first->motor.fact[SAG_STALL_TIME].origin == SAG_NAMEPLATE ? LIMIT : ASSUMED_LIMIT);
     fprintf(f,
             ", \\\n  $limit%zu every ::0::0 using 1:2 with points pt 5 ps 1.1*mark lc rgb '" COLOUR_STALL "' notitle",
             n);
@@ -182,7 +185,7 @@ static void write_panel(const struct starts *s, const struct tc_panel *p, size_t
     put_panel_title(p, f);
     fputs(" offset 0,2.6\n", f);
     write_words(s, p, f);
-    write_plot(s, number, f);
+    write_plot(s, p, number, f);
 }
 
 static void write_note(const char *text, int line, FILE *f)

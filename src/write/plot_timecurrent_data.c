@@ -35,11 +35,13 @@ static void fill_panel(const struct starts *s, const struct start_group *g, cons
 {
     const struct sag_tables *tables = s->job->plant->tables;
     *out = (struct tc_panel){.group = g, .first = r, .size = &s->job->size->motors[r->index]};
-    out->relay = sag_relay_of(tables, out->size, &r->motor, (struct sag_curve){0});
+    out->relay = sag_relay_of(tables, out->size, &r->motor, s->job->relay_curve);
     out->has_relay = has_relay(r, &out->relay);
     struct sag_let_job job = {.tables = tables,
                               .size = out->size,
                               .motor = &r->motor,
+                              .device_curve = s->job->device_curve,
+                              .relay_curve = s->job->relay_curve,
                               .runs = g->runs,
                               .run_count = s->job->only_look ? 0 : SAG_CORNER_COUNT};
     for (int k = 0; k < SAG_CORNER_COUNT && k < job.run_count; k++)
@@ -199,11 +201,13 @@ static void write_relay(const struct starts *s, const struct tc_panel *p, size_t
     end(f);
 }
 
-/* A staircase of what the standard fixes: at each step the time before it and behind it. */
+/* A staircase of what the standard fixes: at each step the time before it and behind it. That a breaker holds its own
+   rating says nothing of a start, and is left out. */
 static void write_standard(const struct starts *s, const struct tc_panel *p, bool opens, size_t number, FILE *f)
 {
     const double rating = p->let.device_amps;
-    bool any = !isnan(rating) && p->let.kind != SAG_DEVICE_INSTANTANEOUS_BREAKER;
+    bool any = !isnan(rating) &&
+               (opens ? p->let.kind != SAG_DEVICE_INSTANTANEOUS_BREAKER : p->let.kind == SAG_DEVICE_DUAL_ELEMENT_FUSE);
     double before = INFINITY, last = fmin(p->to / rating, MOST_MULTIPLE);
     begin(opens ? "opens" : "holds", number, f);
     for (int i = (int)(1 / STEP); any && i * STEP <= last; i++) {
@@ -227,6 +231,10 @@ static struct sag_opening_times usual_times(const struct starts *s, const struct
 {
     enum sag_device kind = (enum sag_device)p->let.kind;
     const struct sag_tables *tables = s->job->plant->tables;
+    if (s->job->device_curve.count) {
+        double own = sag_curve_time(&s->job->device_curve, multiple);
+        return (struct sag_opening_times){own, own};
+    }
     struct sag_opening_times usual = sag_ask_usual_times(tables, kind, multiple);
     struct sag_opening_times fixed = sag_ask_standard_times(tables, kind, p->let.device_amps, multiple);
     if (isinf(usual.most))
@@ -250,7 +258,7 @@ static void write_usual(const struct starts *s, const struct tc_panel *p, size_t
         struct sag_opening_times usual = usual_times(s, p, multiple);
         if (isinf(usual.most))
             continue;
-        if (kind == SAG_DEVICE_INVERSE_TIME_BREAKER && multiple >= magnetic.low) {
+        if (kind == SAG_DEVICE_INVERSE_TIME_BREAKER && multiple >= magnetic.low && !s->job->device_curve.count) {
             if (!acts)
                 spread(p->let.device_amps * multiple, (const double[]){usual.least, usual.most}, 2, f);
             usual.least = 0;

@@ -16,21 +16,21 @@
     X(POWER, NULL, "hp", "", 5, 1, NUMBER)                                                                             \
     X(CODE, "code_table_amps", NULL, "", 0, 1, NUMBER)                                                                 \
     X(AMPS, NULL, "amps", "A", 6, 1, NUMBER)                                                                           \
-    X(WIRE_MIN, "conductor_min_amps", "wire", "A least", 7, 1, NUMBER)                                                 \
-    X(WIRE, "conductor", "size", "", 10, 0, TEXT)                                                                      \
+    X(WIRE_MIN, "conductor_min_amps", "needs", "A", 7, 1, NUMBER)                                                      \
+    X(WIRE, "conductor", "wire size", "", 10, 0, TEXT)                                                                 \
     X(WIRE_AMPS, "conductor_amps", "carries", "A", 7, 0, NUMBER)                                                       \
-    X(GROUND, "ground_conductor", "ground", "", 6, 0, TEXT)                                                            \
-    X(OVERLOAD, "overload_amps", "overl.", "A", 6, 2, NUMBER)                                                          \
-    X(OVERLOAD_MOST, "overload_max_amps", "most", "A", 6, 2, NUMBER)                                                   \
+    X(GROUND, "ground_conductor", "ground", "", 10, 0, TEXT)                                                           \
+    X(OVERLOAD, "overload_amps", "OL", "A", 6, 2, NUMBER)                                                              \
+    X(OVERLOAD_MOST, "overload_max_amps", "OL max", "A", 6, 2, NUMBER)                                                 \
     X(DEVICE, "device", NULL, "", 0, 0, TEXT)                                                                          \
-    X(KIND, NULL, "device", "", 10, 0, TEXT)                                                                           \
-    X(SHARE, "device_pct", "%", "", 4, 0, NUMBER)                                                                      \
-    X(DEVICE_AMPS, "device_amps", "size", "A", 5, 0, NUMBER)                                                           \
-    X(DEVICE_MOST, "device_max_amps", "most", "A", 5, 0, NUMBER)                                                       \
-    X(HAS, NULL, "has", "A", 5, 0, NUMBER)                                                                             \
+    X(KIND, NULL, "device", "", 13, 0, TEXT)                                                                           \
+    X(SHARE, "device_pct", "code", "%", 4, 0, NUMBER)                                                                  \
+    X(DEVICE_AMPS, "device_amps", "rating", "A", 6, 0, NUMBER)                                                         \
+    X(DEVICE_MOST, "device_max_amps", "max", "A", 5, 0, NUMBER)                                                        \
+    X(HAS, NULL, "installed", "A", 9, 0, NUMBER)                                                                       \
     X(DISCONNECT, "disconnect_amps", "discon.", "A least", 7, 1, NUMBER)                                               \
     X(FAULT, "fault_ka", NULL, "", 0, 2, NUMBER)                                                                       \
-    X(LET, "let_start", "starts", "", 7, 0, TEXT)                                                                      \
+    X(LET, "let_start", "passes", "", 7, 0, TEXT)                                                                      \
     X(VERDICT, "verdict", "verdict", "", 7, 0, VERDICT)                                                                \
     X(CLAUSES, "clauses", NULL, "", 0, 0, TEXT)                                                                        \
     X(FEET, NULL, "foot", "", 0, 0, TEXT)                                                                              \
@@ -58,10 +58,10 @@ const struct sag_view sag_protect_view = {columns, sizeof columns / sizeof *colu
 static const char *short_kind(uint8_t kind)
 {
     static const char *const words[] = {[SAG_DEVICE_BLANK] = "",
-                                        [SAG_DEVICE_DUAL_ELEMENT_FUSE] = "dual fuse",
+                                        [SAG_DEVICE_DUAL_ELEMENT_FUSE] = "dual-el. fuse",
                                         [SAG_DEVICE_NONTIME_FUSE] = "fuse",
                                         [SAG_DEVICE_INVERSE_TIME_BREAKER] = "breaker",
-                                        [SAG_DEVICE_INSTANTANEOUS_BREAKER] = "inst. brkr"};
+                                        [SAG_DEVICE_INSTANTANEOUS_BREAKER] = "inst. breaker"};
     return words[kind];
 }
 
@@ -151,8 +151,8 @@ static void put_wire(const struct sag_wire *wire, const struct sag_qty *least, c
     v[AT_WIRE_AMPS].number = wire->amps;
     if (sag_known(least) && !wire->size)
         v[AT_WIRE].text = "none fits";
-    snprintf(text->ground, sizeof text->ground, "%s", ground ? ground : "");
-    v[AT_GROUND].text = text->ground;
+    const struct sag_wire beside = {.size = ground, .sets = wire->sets, .material = wire->material};
+    v[AT_GROUND].text = sag_wire_words(&beside, text->ground, sizeof text->ground);
 }
 
 static void put_kind(uint8_t kind, struct sag_value *v)
@@ -189,8 +189,10 @@ static void put_motor_device(const struct sag_motor_size *m, struct sag_value *v
     const struct sag_device_size *d = &m->device[m->kind];
     put_kind(m->kind, v);
     v[AT_SHARE].number = 100 * d->share;
-    put_device_amps(d->amps.value, v);
-    v[AT_DEVICE_MOST].number = d->most.value;
+    /* a setting is any number, and shown never above itself */
+    bool setting = m->kind == SAG_DEVICE_INSTANTANEOUS_BREAKER;
+    put_device_amps(setting ? floor(d->amps.value) : d->amps.value, v);
+    v[AT_DEVICE_MOST].number = setting ? floor(d->most.value) : d->most.value;
 }
 
 /* A fire pump has no overload device, which is said and not left blank. */
@@ -217,7 +219,7 @@ void sag_branch_row(const struct sag_protect_table *t, const struct sag_branch_r
     v[AT_AMPS].number = m->code_amps.value;
     v[AT_RATED].number = m->plate_amps.value;
     v[AT_LET].text = r->computed ? sag_let_word(r->all) : r->hangs ? "hangs" : "no calc";
-    v[AT_VERDICT].text = sag_verdict_word(r->verdict);
+    v[AT_VERDICT].text = r->judged ? sag_verdict_word(r->verdict) : "";
     v[AT_HAS].number = v[AT_OLD_DEVICE].number = plate->given[SAG_DEVICE_AMPS];
     v[AT_OLD_OVERLOAD].number = plate->given[SAG_OVERLOAD_AMPS];
     v[AT_OLD_WIRE].text = sag_wire_words(&m->installed, text->old_wire, sizeof text->old_wire);
@@ -238,12 +240,14 @@ void sag_feeder_row(const struct sag_protect_table *t, size_t index, struct sag_
     v[AT_ROW].text = "feeder";
     v[AT_ID].text = v[AT_FEEDER].text = f->id;
     v[AT_NAME].text = f->service ? "main" : "feeder";
-    v[AT_VERDICT].text = sag_verdict_word(t->feeders[index].verdict);
+    v[AT_VERDICT].text = t->feeders[index].judged ? sag_verdict_word(t->feeders[index].verdict) : "";
     put_wire(&f->wire, &f->conductor_min, f->ground, text, v);
     if (f->sized) {
         put_kind(f->kind, v);
         put_device_amps(f->device.value, v);
     }
+    if (!isnan(f->set_amps))
+        v[AT_DEVICE_AMPS].text = "own";
     v[AT_DEVICE_MOST].number = f->device_most.value;
     v[AT_HAS].number = v[AT_OLD_DEVICE].number = f->device_installed;
     v[AT_OLD_WIRE].text = sag_wire_words(&f->installed, text->old_wire, sizeof text->old_wire);
@@ -262,7 +266,7 @@ void sag_transformer_row(const struct sag_protect_table *t, size_t index, enum s
     v[AT_ID].text = v[AT_FEEDER].text = t->size->feeders[index].id;
     v[AT_NAME].text = v[AT_SIDE].text = sides[winding];
     v[AT_AMPS].number = v[AT_RATED].number = x->rated_amps[winding].value;
-    v[AT_VERDICT].text = x->sized ? sag_verdict_word(t->transformers[index].verdict) : "";
+    v[AT_VERDICT].text = t->transformers[index].judged ? sag_verdict_word(t->transformers[index].verdict) : "";
     put_wire(&x->wire[winding], &x->conductor_min[winding], NULL, text, v);
     put_kind(x->kind[winding] && x->sized ? x->kind[winding] : SAG_DEVICE_BLANK, v);
     v[AT_SHARE].number = 100 * x->share[winding];

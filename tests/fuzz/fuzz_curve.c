@@ -3,7 +3,7 @@
 
 #include "fuzz/chain.h"
 #include "fuzz/promises.h"
-#include "protect/let_start.h"
+#include "sagband/protect.h"
 
 /* A start of 500 A for 8 s behind a breaker of 100 A and a relay of 115 A. */
 static const char plate[] = "rated_volts=460,rated_hp=50,rpm=1775,device=inverse_time_breaker,device_amps=100,"
@@ -25,7 +25,7 @@ static void check_times(const struct sag_curve *curve)
 {
     double before = INFINITY;
     for (double multiple = 0.4; multiple < 1500; multiple *= 1.07) {
-        double seconds = curve_time(curve, multiple);
+        double seconds = sag_curve_time(curve, multiple);
         must(seconds <= before * (1 + 1e-12) && seconds > 0, "a curve falls between its points", "curve");
         before = seconds;
     }

@@ -108,6 +108,9 @@ static void transformers(void **state)
          "ok"},
         {"a secondary behind a pump's", T("45", "200") CHILD("200"), "FP,B,460,25,1770,G,fire_pump\n",
          "secondary_device", "fail"},
+        {"nothing told behind it", T("45", "70") CHILD(""), "M1,B,460,10,1770,G,\n", "secondary_missing", "unknown"},
+        {"a device told behind it", T("45", "70") CHILD("60"), "M1,B,460,10,1770,G,\n", "secondary_missing", "ok"},
+        {"nothing told at all", T("45", "") CHILD(""), "M1,B,460,10,1770,G,\n", "secondary_missing", "ok"},
         {"a pump's of enough kVA", T("37.5", "200"), SMALL_PUMP, "fire_transformer", "ok"},
         {"a pump's of too few", T("30", "200"), SMALL_PUMP, "fire_transformer", "fail"},
         {"any other's kVA", T("30", "200"), SMALL, "fire_transformer", "ok"},
@@ -168,5 +171,39 @@ static void pump_on_a_set(void **state)
     }
 }
 
-TEST_LIST(circuits_judge, cmocka_unit_test(feeders), cmocka_unit_test(fault_not_known), cmocka_unit_test(transformers),
+/* Wires of 85 A behind a transformer: enough for the device only if it stands at their near end. */
+static void wires_behind_a_transformer(void **state)
+{
+    (void)state;
+    static const char *const rows[][2] = {{"80", "ok"}, {"90", "watch"}};
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        struct circuit_plant c;
+        char supply[700];
+        snprintf(supply, sizeof supply,
+                 HEAD UTILITY "T,U,transformer,,,75,3,480,208,,,,,,,,\nA,T,cable,,,,,,,20,3,cu,steel,,,,%s\n",
+                 rows[i][0]);
+        circuit_plant_open(&c, supply, MOTORS "M1,A,208,10,1750,H,\n", SAG_DEVICE_BLANK);
+        circuit_plant_judge(&c);
+        check_text(rows[i][0], found_word(finding_at(&c, "A", false, "secondary_wire")), rows[i][1]);
+        circuit_plant_free(&c);
+    }
+}
+
+/* 200 hp count with 240 A; 150 kVA at 480 V are 180.4 A. */
+static void more_than_a_set(void **state)
+{
+    (void)state;
+    struct circuit_plant c;
+    circuit_plant_open(&c, HEAD "A,,generator,480,,150,,,,,,,,,,,\n", MOTORS "M1,A,460,200,1785,G,\n",
+                       SAG_DEVICE_BLANK);
+    circuit_plant_judge(&c);
+    const struct sag_finding *f = finding_at(&c, "A", false, "set_amps");
+    check_text("the set", found_word(f), "watch");
+    check_near("counts with", f->value.value, 240, 1e-9);
+    check_near("rated", f->limit, 180.42196, 1e-5);
+    circuit_plant_free(&c);
+}
+
+TEST_LIST(circuits_judge, cmocka_unit_test(wires_behind_a_transformer), cmocka_unit_test(more_than_a_set),
+          cmocka_unit_test(feeders), cmocka_unit_test(fault_not_known), cmocka_unit_test(transformers),
           cmocka_unit_test(limits), cmocka_unit_test(pump_on_a_set))

@@ -57,7 +57,7 @@ static void taken(void **state)
          2,
          {{100, 2}, {10, 6}},
          "1:1 W column \"maker\" is ignored\n"},
-        {"at the ends of the range", "time_s,multiple\n100000,0.5\n0.001,1000\n", 2, {{1e5, 0.5}, {1e-3, 1000}}, NULL},
+        {"at the ends of the range", "time_s,multiple\n100000,0.5\n0.001,100\n", 2, {{1e5, 0.5}, {1e-3, 100}}, NULL},
     };
     for (size_t i = 0; i < COUNT(rows); i++)
         check_read(&rows[i]);
@@ -93,8 +93,8 @@ static void refused(void **state)
          "3:1 E time_s: \"20 s\" has more than a number in the cell; write 20\n"},
         {"a time of nothing", HEAD "100,2\n0,6\n10,5\n", "3:1 E time_s: \"0\" is outside 0.001 to 100000 s\n"},
         {"a time too long", HEAD "100001,2\n10,6\n20,5\n", "2:1 E time_s: \"100001\" is outside 0.001 to 100000 s\n"},
-        {"a multiple too small", HEAD "100,0.49\n10,6\n20,5\n", "2:2 E multiple: \"0.49\" is outside 0.5 to 1000\n"},
-        {"a multiple too large", HEAD "100,2\n10,1001\n20,5\n", "3:2 E multiple: \"1001\" is outside 0.5 to 1000\n"},
+        {"a multiple too small", HEAD "100,0.49\n10,6\n20,5\n", "2:2 E multiple: \"0.49\" is outside 0.5 to 100\n"},
+        {"a multiple too large", HEAD "100,2\n10,101\n20,5\n", "3:2 E multiple: \"101\" is outside 0.5 to 100\n"},
         {"below nothing", HEAD "100,2\n-10,6\n20,5\n", "3:1 E time_s: \"-10\" is outside 0.001 to 100000 s\n"},
         {"a decimal comma among commas", HEAD "100,2\n\"10,5\",6\n20,5\n",
          "3:1 E time_s: \"10,5\" has a decimal comma in a comma-separated file; write 10.5\n"},

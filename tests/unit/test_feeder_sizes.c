@@ -95,8 +95,8 @@ static void wires_for_the_future(void **state)
         /* 900 kcmil of 520 A is hardly made */
         {"one set as installed", UTILITY CABLE("B", "U") "1000,,1\n", HEAD "a,B,460,350,\n", "B", BREAKER, 517.5, 1200,
          1200, 1200, "1000", 1, "3/0"},
-        {"one motor on 60 C terminals", UTILITY CABLE("B", "U") "500\n", HEAD "a,B,460,50,\n", "B", BREAKER, 81.25, 175,
-         175, 350, "3", 1, "6"},
+        {"one motor on large wires", UTILITY CABLE("B", "U") "500\n", HEAD "a,B,460,50,\n", "B", BREAKER, 81.25, 175,
+         175, 400, "3", 1, "6"},
     };
     for (size_t i = 0; i < COUNT(rows); i++)
         check_feeder(&rows[i]);
@@ -210,6 +210,29 @@ static void only_motors_over_1000_volts(void **state)
     size_free(&p);
 }
 
+/* 30 kVA: 36.08 A, a 50 A device and wires of 45.1 A, whatever hangs behind it; with a device behind it to 90 A. */
+static void cable_of_a_transformer(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *cable, *behind;
+        double most, installed;
+    } rows[] = {{"8,,,,,,100\n", "8,,,,,,60\n", 90, 100}, {"8\n", "8\n", 50, NAN}};
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        struct size_plant p;
+        char supply[300];
+        snprintf(supply, sizeof supply, UTILITY "%s%sT,A,transformer,,30,3,480,208\n%s%s", CABLE("A", "U"),
+                 rows[i].cable, CABLE("B", "T"), rows[i].behind);
+        size_open(&p, supply, HEAD "a,B,200,1,\n", &plain);
+        const struct sag_feeder_size *f = size_feeder_of(&p, "A");
+        check_amps("needs", f->conductor_min.value, 1.25 * 30e3 / (sqrt(3.0) * 480));
+        check_amps("device", f->device.value, 50);
+        check_amps("most", f->device_most.value, rows[i].most);
+        check_amps("stands for the primary", size_transformer_of(&p, "T")->installed[SAG_PRIMARY], rows[i].installed);
+        size_free(&p);
+    }
+}
+
 /* --- pump rooms ----------------------------------------------------------------------------------------------------
  */
 
@@ -302,9 +325,10 @@ static void pump_room_on_a_set(void **state)
     assert_int_equal(f->motors, 3);
     check_amps("wire", f->conductor_min.value, 691.61746);
     assert_true(rests_on(f->clauses, SAG_CLAUSE_GENERATOR) && f->conductor_min.from_memory);
-    check_amps("sum", f->device_computed.value, 350 + 3.4 + 65);
-    check_amps("device", f->device.value, 400);
-    check_amps("picks up", f->carry_min.value, 124 + 3.4 + 65);
+    check_amps("its own device", f->device.value, NAN);
+    check_amps("sum", f->code_sum, 124 + 3.4 + 65);
+    check_amps("rated", f->set_amps, 500e3 / (sqrt(3.0) * 480));
+    check_size("ahead of it no equipment ground", f->ground, NULL);
     f = size_feeder_of(&p, "P");
     check_amps("room's wire", f->conductor_min.value, 1.25 * 127.4);
     check_amps("room's device", f->device.value, 350);
@@ -315,6 +339,7 @@ TEST_LIST(feeder_sizes, cmocka_unit_test(motors_and_other_load), cmocka_unit_tes
           cmocka_unit_test(wires_for_the_future), cmocka_unit_test(rows_without_sizes),
           cmocka_unit_test(iec_among_others), cmocka_unit_test(other_load_alone),
           cmocka_unit_test(behind_a_transformer), cmocka_unit_test(device_that_carries),
-          cmocka_unit_test(only_motors_over_1000_volts), cmocka_unit_test(pump_room_beside_load_alone),
-          cmocka_unit_test(pump_room_ahead_of_the_main), cmocka_unit_test(service_of_a_pump_room),
-          cmocka_unit_test(fire_pump_beside_a_larger_motor), cmocka_unit_test(pump_room_on_a_set))
+          cmocka_unit_test(cable_of_a_transformer), cmocka_unit_test(only_motors_over_1000_volts),
+          cmocka_unit_test(pump_room_beside_load_alone), cmocka_unit_test(pump_room_ahead_of_the_main),
+          cmocka_unit_test(service_of_a_pump_room), cmocka_unit_test(fire_pump_beside_a_larger_motor),
+          cmocka_unit_test(pump_room_on_a_set))

@@ -1,6 +1,6 @@
 /* Bounds of the let-start check over corners, makers' curves, relays, and what must hold for any start. */
 #include "let_help.h"
-#include "protect/let_start.h"
+#include "sagband/protect.h"
 
 #define FUSE "device=dual_element_fuse,device_amps=100"
 
@@ -122,13 +122,13 @@ static void curve_between_points(void **state)
         {"beyond it", 1000, 1},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
-        double got = curve_time(&curve, rows[i].multiple);
+        double got = sag_curve_time(&curve, rows[i].multiple);
         if (isinf(rows[i].seconds))
             assert_true(isinf(got));
         else
             check_near(rows[i].name, got, rows[i].seconds, 1e-6);
     }
-    assert_true(isinf(curve_time(&none, 5)));
+    assert_true(isinf(sag_curve_time(&none, 5)));
 }
 
 /* With the maker's own curve and one start the word is yes or no. */

@@ -144,7 +144,6 @@ static void standards_are_staircases(void **state)
         int panel, row;
         double amps, seconds;
     } rows[] = {
-        {"breaker rests", "holds", AC, 1, 175, 20000},      {"breaker holds", "holds", AC, 2, 175, 0.005},
         {"breaker at 135 %", "opens", AC, 2, 236.25, 7200}, {"breaker at 200 %", "opens", AC, 4, 350, 600},
         {"fuse rests", "holds", FUSE, 2, 100, 10},          {"fuse at 500 %", "holds", FUSE, 3, 500, 10},
         {"fuse lets go", "holds", FUSE, 4, 500, 0.005},     {"fuse at 135 %", "opens", FUSE, 2, 135, 7200},

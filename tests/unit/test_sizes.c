@@ -44,7 +44,8 @@ static void devices_of_each_kind(void **state)
         {"150 hp, nontime", "rated_volts=460,rated_hp=150", NONTIME, 540, 600, 720, 600, "1"},
         {"200 hp, nontime", "rated_volts=460,rated_hp=200", NONTIME, 720, 800, 720, 800, "1/0"},
         {"300 hp, dual", "rated_volts=460,rated_hp=300", DUAL, 631.75, 700, 1083, 1000, "1/0"},
-        {"250 hp, dual", "rated_volts=460,rated_hp=250", DUAL, 528.5, 600, 679.5, 600, "1"},
+        {"250 hp, dual", "rated_volts=460,rated_hp=250", DUAL, 528.5, 600, 679.5, 601,
+         "1"} /* 601 A is a fuse of its own */,
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
         struct size_plant p;
@@ -90,7 +91,7 @@ static void wires(void **state)
         {"a cold place gains nothing at its terminals", P50 ",branch_ambient_c=5", 0, 0, 60, "3", 1, 85, "6"},
         {"6 conductors", P50 ",branch_conductors=6", 0, 0, 60, "2", 1, 92, "6"},
         {"6 conductors, 90 C insulation", P50 ",branch_conductors=6", 90, 0, 60, "3", 1, 85, "6"},
-        {"6 conductors at 46 C", P50 ",branch_conductors=6,branch_ambient_c=46", 0, 0, 60, "1/0", 1, 90, "6"},
+        {"6 conductors at 46 C", P50 ",branch_conductors=6,branch_ambient_c=46", 0, 0, 75, "1/0", 1, 90, "6"},
         {"60 C around 60 C insulation", P50 ",branch_ambient_c=60", 60, 0, 60, NULL, 1, NAN, NULL},
         {"86 C around 90 C insulation", P50 ",branch_ambient_c=86", 90, 0, 60, NULL, 1, NAN, NULL},
         {"the largest single", "rated_volts=460,rated_hp=250", 0, 0, 75, "500", 1, 380, "1/0"},
@@ -120,8 +121,8 @@ static void installed_wires(void **state)
         double amps;
     } rows[] = {{P50 ",branch_conductor=4", 70},
                 {P50 ",branch_conductor=4,design=B", 85},
-                {P50 ",branch_conductor=95mm2", 165}, /* as 3/0 */
-                {P50 ",branch_conductor=1/0,branch_material=al", 100},
+                {P50 ",branch_conductor=95mm2", 200}, /* as 3/0, whose terminals are marked for 75 C */
+                {P50 ",branch_conductor=1/0,branch_material=al", 120},
                 {P50 ",branch_conductor=1,branch_conductors=9", 91},
                 {P50, NAN}};
     for (size_t i = 0; i < COUNT(rows); i++) {
