@@ -169,19 +169,19 @@ enum {
 };
 
 static const struct command commands[] = {
-    {"check", "MOTORS.csv", "what each motor draws, whether its volts lie in the band, what they do to it", 1, "motor",
+    {"check", "MOTORS.csv", "what each motor draws, whether its volts lie in the band, what they do to it", "motor", 1,
      false, false, cmd_check},
-    {"supply", "MOTORS.csv", "volts, power and fault current at each board (needs --supply)", 1, "board", true, false,
+    {"supply", "MOTORS.csv", "volts, power and fault current at each board (needs --supply)", "board", 1, true, false,
      cmd_supply},
-    {"start", "MOTORS.csv", "whether each motor starts, and what its start does to the rest", 1, "motor", false, true,
+    {"start", "MOTORS.csv", "whether each motor starts, and what its start does to the rest", "motor", 1, false, true,
      cmd_start},
-    {"protect", "MOTORS.csv", "conductors, overloads, devices, transformers; whether they let each motor start", 1,
-     "circuit", false, true, cmd_protect},
-    {"plot", "MOTORS.csv", "gnuplot scripts for each feeder (and pictures with --render)", 1, "motor", false, true,
+    {"protect", "MOTORS.csv", "conductors, overloads, devices, transformers; whether they let each motor start",
+     "circuit", 1, false, true, cmd_protect},
+    {"plot", "MOTORS.csv", "gnuplot scripts for each feeder (and pictures with --render)", "motor", 1, false, true,
      cmd_plot},
-    {"explain", "TAG MOTORS.csv", "the calculation sheet of one motor or feeder", 2, "motor", false, true, cmd_explain},
-    {"tables", "[NAME]", "the built-in reference tables with edition and source", 1, "", false, false, cmd_tables},
-    {"template", "motors|supply", "a starter CSV", 1, "", false, false, cmd_template},
+    {"explain", "TAG MOTORS.csv", "the calculation sheet of one motor or feeder", "motor", 2, false, true, cmd_explain},
+    {"tables", "[NAME]", "the built-in reference tables with edition and source", "", 1, false, false, cmd_tables},
+    {"template", "motors|supply", "a starter CSV", "", 1, false, false, cmd_template},
 };
 
 const struct command *command_at(size_t index)

@@ -31,10 +31,10 @@ enum exit_status {
 
 struct command {
     const char *name, *words, *answers; /* words: what stands after the options */
+    const char *counted;                /* what the closing line counts: "motor" */
     int most_words;
-    const char *counted; /* what the closing line counts: "motor" */
-    bool of_boards;      /* --feeder names any board of the supply, and every motor counts */
-    bool starts;         /* it runs starts, so that what they assume counts for --strict */
+    bool of_boards; /* --feeder names any board of the supply, and every motor counts */
+    bool starts;    /* it runs starts, so that what they assume counts for --strict */
     enum exit_status (*run)(const struct options *options);
 };
 const struct command *command_at(size_t index);

@@ -115,29 +115,31 @@ static const struct sag_check transformer_checks[] = {
      false},
 };
 
-#define LIST(items)                                                                                                    \
-    {                                                                                                                  \
-        items, sizeof items / sizeof *(items)                                                                          \
-    }
+enum {
+    RUNNING_COUNT = sizeof checks / sizeof *checks,
+    START_COUNT = sizeof start_checks / sizeof *start_checks,
+    BOARD_COUNT = sizeof board_checks / sizeof *board_checks,
+    BRANCH_COUNT = sizeof branch_checks / sizeof *branch_checks,
+    FEEDER_COUNT = sizeof feeder_checks / sizeof *feeder_checks,
+    TRANSFORMER_COUNT = sizeof transformer_checks / sizeof *transformer_checks
+};
+
 static const struct {
     const struct sag_check *items;
     size_t count;
-} lists[] = {LIST(checks),        LIST(start_checks),  LIST(board_checks),
-             LIST(branch_checks), LIST(feeder_checks), LIST(transformer_checks)};
-#undef LIST
+} lists[] = {{checks, RUNNING_COUNT},       {start_checks, START_COUNT},   {board_checks, BOARD_COUNT},
+             {branch_checks, BRANCH_COUNT}, {feeder_checks, FEEDER_COUNT}, {transformer_checks, TRANSFORMER_COUNT}};
 _Static_assert(sizeof lists / sizeof *lists == CHECK_LISTS, "ORDER CHECK_LIST");
 
-#define COUNT(items) (sizeof items / sizeof *(items))
 /* A check is about the plate or about the cases, so none speaks more often than there are cases. */
-_Static_assert(COUNT(checks) * SAG_CASE_COUNT <= SAG_MOST_FINDINGS, "room for every finding");
-_Static_assert(COUNT(start_checks) * SAG_CASE_COUNT <= SAG_MOST_START_FINDINGS, "room for every finding");
-_Static_assert(COUNT(board_checks) * SAG_CASE_COUNT <= SAG_MOST_BOARD_FINDINGS, "room for every finding");
+_Static_assert(RUNNING_COUNT *SAG_CASE_COUNT <= SAG_MOST_FINDINGS, "room for every finding");
+_Static_assert(START_COUNT *SAG_CASE_COUNT <= SAG_MOST_START_FINDINGS, "room for every finding");
+_Static_assert(BOARD_COUNT *SAG_CASE_COUNT <= SAG_MOST_BOARD_FINDINGS, "room for every finding");
 /* With the plate's amps, and the two of a fire pump in every case. */
-_Static_assert(COUNT(branch_checks) + 1 + 2 * SAG_CASE_COUNT <= SAG_MOST_BRANCH_FINDINGS, "room for every finding");
+_Static_assert(BRANCH_COUNT + 1 + 2 * SAG_CASE_COUNT <= SAG_MOST_BRANCH_FINDINGS, "room for every finding");
 /* With the fault against the board's rating. */
-_Static_assert(COUNT(feeder_checks) + 1 <= SAG_MOST_CIRCUIT_FINDINGS, "room for every finding");
-_Static_assert(COUNT(transformer_checks) <= SAG_MOST_CIRCUIT_FINDINGS, "room for every finding");
-#undef COUNT
+_Static_assert(FEEDER_COUNT + 1 <= SAG_MOST_CIRCUIT_FINDINGS, "room for every finding");
+_Static_assert(TRANSFORMER_COUNT + 0 <= SAG_MOST_CIRCUIT_FINDINGS, "room for every finding");
 
 size_t checks_begin(enum check_list list)
 {

@@ -8,12 +8,12 @@
 
 static double given_of(const struct sag_subject *s, enum sag_fact fact)
 {
-    return s->motor->plate->given[fact];
+    return s->branch->motor.plate->given[fact];
 }
 
 static bool is_fire_pump(const struct sag_subject *s)
 {
-    return s->motor->plate->choice[SAG_DUTY] == SAG_DUTY_FIRE_PUMP;
+    return s->branch->motor.plate->choice[SAG_DUTY] == SAG_DUTY_FIRE_PUMP;
 }
 
 /* Amps against a limit; false where either is not known. */
@@ -28,14 +28,14 @@ static bool compare(struct sag_measure *m, double amps, enum side side, double l
 
 bool measure_wire_amps(const struct sag_subject *s, struct sag_measure *m)
 {
-    return s->size && compare(m, s->size->installed.amps, AT_LEAST, s->size->conductor_min.value,
-                              is_fire_pump(s) ? NEC "695.6(B), 430.22" : NEC "430.22, 310.16, 110.14(C)");
+    return s->branch && compare(m, s->size->installed.amps, AT_LEAST, s->size->conductor_min.value,
+                                is_fire_pump(s) ? NEC "695.6(B), 430.22" : NEC "430.22, 310.16, 110.14(C)");
 }
 
 /* Between the table's answer and the exception's lies what needs a reason. */
 bool measure_device_most(const struct sag_subject *s, struct sag_measure *m)
 {
-    if (!s->size)
+    if (!s->branch)
         return false;
     const struct sag_device_size *d = &s->size->device[s->size->kind];
     if (!compare(m, given_of(s, SAG_DEVICE_AMPS), AT_MOST, d->most.value,
@@ -49,7 +49,7 @@ bool measure_device_most(const struct sag_subject *s, struct sag_measure *m)
 
 bool measure_device_carry(const struct sag_subject *s, struct sag_measure *m)
 {
-    if (!s->size || s->size->kind == SAG_DEVICE_INSTANTANEOUS_BREAKER)
+    if (!s->branch || s->size->kind == SAG_DEVICE_INSTANTANEOUS_BREAKER)
         return false;
     bool for_ever = is_fire_pump(s) && !s->size->on_set;
     double least = for_ever ? s->size->locked_amps.value : s->size->disconnect.value;
@@ -61,8 +61,8 @@ bool measure_device_carry(const struct sag_subject *s, struct sag_measure *m)
 
 bool measure_overload_most(const struct sag_subject *s, struct sag_measure *m)
 {
-    if (!s->size || !compare(m, given_of(s, SAG_OVERLOAD_AMPS), AT_MOST, s->size->overload_most.value,
-                             NEC "430.32(C); more than (A)(1) only where that does not let it start"))
+    if (!s->branch || !compare(m, given_of(s, SAG_OVERLOAD_AMPS), AT_MOST, s->size->overload_most.value,
+                               NEC "430.32(C); more than (A)(1) only where that does not let it start"))
         return false;
     m->watch = s->size->overload.value;
     return true;
@@ -77,14 +77,14 @@ bool measure_overload_carry(const struct sag_subject *s, struct sag_measure *m)
 
 bool measure_overload_fire(const struct sag_subject *s, struct sag_measure *m)
 {
-    return s->size && is_fire_pump(s) && compare(m, given_of(s, SAG_OVERLOAD_AMPS), AT_MOST, 0, NEC "695.6(C)");
+    return s->branch && is_fire_pump(s) && compare(m, given_of(s, SAG_OVERLOAD_AMPS), AT_MOST, 0, NEC "695.6(C)");
 }
 
 /* What the relay takes at locked-rotor amps; the least of these trip it last. */
 static struct sag_qty locked_time(const struct sag_subject *s, double preload)
 {
     const struct sag_tables *tables = s->plant->tables;
-    const struct sag_qty *locked = &s->motor->fact[SAG_LOCKED_AMPS];
+    const struct sag_qty *locked = &s->branch->motor.fact[SAG_LOCKED_AMPS];
     struct sag_qty time = sag_relay_time(tables, s->relay, locked->value, preload);
     if (locked->low < locked->high) {
         time.low = sag_relay_time(tables, s->relay, locked->high, preload).low;
@@ -96,12 +96,12 @@ static struct sag_qty locked_time(const struct sag_subject *s, double preload)
 /* Hot against hot: the relay has carried rated amps, as the motor's locked-rotor time supposes. */
 bool measure_relay_guards(const struct sag_subject *s, struct sag_measure *m)
 {
-    const struct sag_qty *fact = s->motor ? s->motor->fact : NULL;
-    if (!s->relay || isnan(s->relay->trip_amps) || !s->size || is_fire_pump(s))
+    const struct sag_qty *fact = s->branch ? s->branch->motor.fact : NULL;
+    if (!s->branch || isnan(s->relay->trip_amps) || is_fire_pump(s))
         return false;
     if (s->relay->class_assumed && !s->relay->curve.count) /* a relay that nobody described guards as it is chosen */
         return false;
-    if (s->motor->plate->choice[SAG_STARTING] == SAG_STARTING_DRIVE) /* a drive watches its motor itself */
+    if (s->branch->motor.plate->choice[SAG_STARTING] == SAG_STARTING_DRIVE) /* a drive watches its motor itself */
         return false;
     double preload = fmin(s->size->plate_amps.value / s->relay->trip_amps, 1);
     struct sag_qty time = locked_time(s, isnan(preload) ? 0 : preload);

@@ -62,12 +62,16 @@ static void let_one(void *context, size_t index)
         sag_run_free(&runs[k]);
 }
 
-static const struct sag_passage *part_of(const struct sag_let_start *let, int part)
+static const struct sag_passage *part_of(const struct sag_let_start *let, enum sag_passage_part part)
 {
-    const struct sag_passage *const parts[] = {
-        [SAG_PASSES_RELAY] = &let->relay, [SAG_PASSES_DEVICE] = &let->device, [SAG_PASSES_PEAK] = &let->instant};
-    _Static_assert(sizeof parts / sizeof *parts == SAG_PASSAGE_PARTS, "ORDER PASSAGE");
-    return parts[part];
+    switch (part) {
+    case SAG_PASSES_RELAY:
+        return &let->relay;
+    case SAG_PASSES_DEVICE:
+        return &let->device;
+    default:
+        return &let->instant;
+    }
 }
 
 /* Each part in the case that is worst for it: long starts for relays, large currents for peaks. */
@@ -77,7 +81,7 @@ static void find_worst(struct sag_branch_result *r)
         r->worst_case[part] = SAG_CASE_COUNT;
         r->worst[part] = (struct sag_passage){sag_unknown(), SAG_LET_NONE};
         for (int c = 0; c < SAG_CASE_COUNT; c++) {
-            const struct sag_passage *p = part_of(&r->let[c], part);
+            const struct sag_passage *p = part_of(&r->let[c], (enum sag_passage_part)part);
             bool worse_one = p->let > r->worst[part].let ||
                              (p->let == r->worst[part].let && p->used.high > r->worst[part].used.high);
             if (!r->let[c].computed || !worse_one)

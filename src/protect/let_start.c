@@ -201,6 +201,11 @@ static bool has_relay(const struct let_start *l)
     return !isnan(l->relay.trip_amps) && l->job->motor->plate->choice[SAG_STARTING] != SAG_STARTING_DRIVE;
 }
 
+static enum sag_let worse_let(enum sag_let a, enum sag_let b)
+{
+    return a > b ? a : b;
+}
+
 void sag_find_let_start(const struct sag_let_job *job, struct sag_let_start *out)
 {
     struct let_start l = {.job = job, .out = out};
@@ -221,10 +226,7 @@ void sag_find_let_start(const struct sag_let_job *job, struct sag_let_start *out
             out->device = passage(&l, device_rates);
         check_instant(&l);
     }
-    const struct sag_passage *parts[] = {&out->relay, &out->device, &out->instant};
-    for (size_t i = 0; i < sizeof parts / sizeof *parts; i++)
-        if (parts[i]->let > out->all.let)
-            out->all.let = parts[i]->let;
+    out->all.let = worse_let(out->relay.let, worse_let(out->device.let, out->instant.let));
 }
 
 const char *sag_let_word(enum sag_let let)

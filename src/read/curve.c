@@ -112,7 +112,7 @@ static enum sag_status check_points(const struct curve_reader *r)
 
 static enum sag_status hand_over(const struct curve_reader *r, struct sag_curve_point **points, size_t *count)
 {
-    *points = calloc(r->count, sizeof **points);
+    *points = calloc(r->count ? r->count : 1, sizeof **points);
     if (!*points)
         return SAG_NO_MEMORY;
     *count = r->count;

@@ -221,13 +221,15 @@ void put_log_marks(double from, double to, FILE *stream)
     static const double steps[] = {1, 2, 5};
     const char *before = "set xtics nomirror out (";
     char number[SAG_NUMBER_ROOM];
-    for (double ten = pow(10, floor(log10(from))); ten <= to; ten *= 10)
-        for (size_t k = 0; k < sizeof steps / sizeof *steps; k++)
-            if (ten * steps[k] >= from && ten * steps[k] <= to) {
-                sag_number_figures(number, ten * steps[k], 3);
-                fprintf(stream, "%s'%s' %s", before, number, number);
-                before = ", ";
-            }
+    for (int decade = (int)floor(log10(from)); pow(10, decade) <= to; decade++)
+        for (size_t k = 0; k < sizeof steps / sizeof *steps; k++) {
+            double mark = steps[k] * pow(10, decade);
+            if (mark < from || mark > to)
+                continue;
+            sag_number_figures(number, mark, 3);
+            fprintf(stream, "%s'%s' %s", before, number, number);
+            before = ", ";
+        }
     fputs(*before == ',' ? ")\n" : "set xtics autofreq\n", stream);
 }
 
