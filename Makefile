@@ -108,12 +108,15 @@ demo: $(BINARY) ## run the demonstration plant end to end into build/demo
 	$(BINARY) supply --supply $(PLANT)/supply.csv -o $(DEMO)/supply.txt $(PLANT)/motors.csv $(SHOW)
 	$(BINARY) start --supply $(PLANT)/supply.csv -o $(DEMO)/start.txt $(PLANT)/motors.csv $(SHOW)
 	$(BINARY) start -q --supply $(PLANT)/supply.csv -f csv -o $(DEMO)/start.csv $(PLANT)/motors.csv $(SHOW)
+	$(BINARY) protect --supply $(PLANT)/supply.csv -o $(DEMO)/protect.txt $(PLANT)/motors.csv $(SHOW)
+	$(BINARY) protect -q --supply $(PLANT)/supply.csv -f csv -o $(DEMO)/protect.csv $(PLANT)/motors.csv $(SHOW)
 	$(BINARY) explain LP-1 -q --supply $(PLANT)/supply.csv -o $(DEMO)/LP-1.txt $(PLANT)/motors.csv $(SHOW)
 	$(BINARY) plot -q --supply $(PLANT)/supply.csv --render png -o $(DEMO)/plots $(PLANT)/motors.csv $(SHOW)
 	@test -s $(DEMO)/plots/LIFT-band.png
 	@echo
 	@echo "Results are in $(DEMO): check.txt, check.csv, findings.csv, supply.txt (the boards), start.txt, start.csv (the"
-	@echo "starts, with what helps those that fail), LP-1.txt (a calculation sheet)."
+	@echo "starts, with what helps those that fail), protect.txt, protect.csv (the schedule of wires and devices),"
+	@echo "LP-1.txt (a calculation sheet)."
 	@echo "Pictures, with their gnuplot scripts, are in $(DEMO)/plots; look at LIFT-band.png first."
 
 plots: $(BINARY) ## rewrite the demonstration plant's scripts in plots/

@@ -358,6 +358,23 @@ static void print_fire_pumps(const struct session *s, const struct protecting *p
         fputs("Fire pumps, 695.7: not judged without a supply file\n\n", stream);
 }
 
+/* A start that hangs in one case has no word of its own where another case has one. */
+static void print_hanging(const struct session *s, const struct protecting *p, FILE *stream)
+{
+    bool any = false;
+    for (size_t i = 0; i < s->order_count; i++) {
+        const struct sag_branch_result *r = &p->branches[i];
+        struct sag_shown shown;
+        if (!r->hangs)
+            continue;
+        fprintf(stream, "%s %s", any ? "" : "Not up to speed in one case or more, see sagband start:",
+                sag_shown(&shown, r->motor.plate->tag, strlen(r->motor.plate->tag)));
+        any = true;
+    }
+    if (any)
+        fputs("\n\n", stream);
+}
+
 static enum sag_status print_text(const struct session *s, struct protecting *p)
 {
     FILE *stream = p->sheet.stream;
@@ -375,6 +392,7 @@ static enum sag_status print_text(const struct session *s, struct protecting *p)
     if (status != SAG_OK)
         return status;
     fputc('\n', stream);
+    print_hanging(s, p, stream);
     print_fire_pumps(s, p, stream);
     sag_print_feet(stream, all_clauses(s, p));
     sag_print_cautions(stream);
