@@ -1,6 +1,6 @@
 # gnuplot PACK-timecurrent-2.gp draws PACK-timecurrent-2.png beside this file
 if (!exists('picture')) picture = 'png'   # png, svg or pdf
-wide = 1200; tall = 1302
+wide = 1200; tall = 1300
 name = exists('ARG0') && strlen(ARG0) > 3 ? ARG0[1:strlen(ARG0)-3] : 'PACK-timecurrent-2'
 if (picture eq 'svg') set terminal svg noenhanced size wide,tall font 'sans-serif,12' background 'white'
 if (picture eq 'pdf') set terminal pdfcairo noenhanced size wide/100.0,tall/100.0 font 'sans,10'

@@ -1,6 +1,6 @@
 # gnuplot SHOP-timecurrent.gp draws SHOP-timecurrent.png beside this file
 if (!exists('picture')) picture = 'png'   # png, svg or pdf
-wide = 1200; tall = 739
+wide = 1200; tall = 738
 name = exists('ARG0') && strlen(ARG0) > 3 ? ARG0[1:strlen(ARG0)-3] : 'SHOP-timecurrent'
 if (picture eq 'svg') set terminal svg noenhanced size wide,tall font 'sans-serif,12' background 'white'
 if (picture eq 'pdf') set terminal pdfcairo noenhanced size wide/100.0,tall/100.0 font 'sans,10'
@@ -797,7 +797,7 @@ unset border; unset tics; unset xlabel; unset ylabel; unset title
 set key center center horizontal width 2
 set xrange [0:1]; set yrange [0:1]
 set bmargin at screen 1 - 104.0/tall; set key width 0 maxrows 3
-set label 20 'No circuit, so no start: BENCH, GRIND' at screen 0.03, screen 18.0/tall left textcolor rgb '#555555'
+set label 20 'No circuit, so no start: BENCH, GRIND' at screen 0.03, screen 16.0/tall left textcolor rgb '#555555'
 plot NaN with lines lw 2.5 lc rgb '#1a1a1a' title 'start, nominal case', \
   NaN with lines lw 1.5 dt 2 lc rgb '#1f6fb4' title 'start, low case', \
   NaN with linespoints pt 5 ps 1.1*mark lw 3 dt (14,5) lc rgb '#7b2d8e' title 'motor thermal limit', \

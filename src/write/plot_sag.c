@@ -15,11 +15,9 @@ enum {
     WIDE_ONE = 1100,
     WIDE_TWO = 1300,
     HEAD_TALL = 106,
-    PAGE_FOOT = 16,
     BLOCK_HEAD = 56,
     BLOCK_FOOT = 72,
-    GAP = 16,
-    LINE_TALL = 18
+    GAP = 16
 };
 
 /* What an engineer need not see: common practice, no source. */
@@ -215,14 +213,6 @@ static void write_block(const struct page *page, const struct sag_drawing *d, si
     }
 }
 
-static void write_note(const char *text, int line, FILE *f)
-{
-    fprintf(f, "set label %d ", 20 + line);
-    put_gnuplot(f, text);
-    fprintf(f, " at screen 0.03, screen %d.0/tall left textcolor rgb '" COLOUR_FRAME "'\n",
-            PAGE_FOOT + LINE_TALL * line);
-}
-
 /* What is left out, at the foot of the page, its last line first; labels of the key's plot. */
 static void write_notes(const struct page *page, FILE *f)
 {
@@ -230,17 +220,17 @@ static void write_notes(const struct page *page, FILE *f)
     int line = 0;
     if (page->beyond > 0) {
         snprintf(text, sizeof text, "Smaller dips that are not drawn: %zu", page->beyond);
-        write_note(text, line++, f);
+        put_foot_note(text, line++, f);
     }
     if (*page->starts->no_run) {
         snprintf(text, sizeof text, "No circuit, so no start: %s", page->starts->no_run);
-        write_note(text, line++, f);
+        put_foot_note(text, line++, f);
     }
     if (*page->small) {
-        write_note(page->small, line++, f);
+        put_foot_note(page->small, line++, f);
         snprintf(text, sizeof text, "Dip under %d %% and up to speed within %d s: %zu", (int)(100 * SMALL_DIP),
                  (int)QUICK, page->small_count);
-        write_note(text, line++, f);
+        put_foot_note(text, line++, f);
     }
 }
 
@@ -332,7 +322,7 @@ enum sag_status plot_sag(const struct starts *starts, struct sag_file_list *file
                                 (page.count + columns - 1) / columns,
                                 ROWS_A_PAGE,
                                 page.columns == 1 ? WIDE_ONE : WIDE_TWO,
-                                HEAD_TALL + PAGE_FOOT + LINE_TALL * page.notes,
+                                HEAD_TALL + NOTES_FOOT + NOTE_TALL * page.notes,
                                 row_tall(),
                                 draw,
                                 &page};

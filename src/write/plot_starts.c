@@ -203,6 +203,15 @@ void put_start_title(const struct start_group *group, FILE *stream)
     put_gnuplot(stream, title);
 }
 
+void put_foot_note(const char *text, int line, FILE *f)
+{
+    const int first_label = 20; /* below it are those of panels */
+    fprintf(f, "set label %d ", first_label + line);
+    put_gnuplot(f, text);
+    fprintf(f, " at screen 0.03, screen %d.0/tall left textcolor rgb '" COLOUR_FRAME "'\n",
+            NOTES_FOOT + NOTE_TALL * line);
+}
+
 enum sag_status plot_starts(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags)
 {
     struct starts starts;

@@ -52,6 +52,14 @@ const char *power_words(const struct start_group *group, char *out, size_t room)
 /* "LP-3, LP-4: 100 hp, 460 V, across" */
 void put_start_title(const struct start_group *group, FILE *stream);
 
+/* Pixels at the foot of a page of starts, and of a line there. */
+enum {
+    NOTES_FOOT = 16,
+    NOTE_TALL = 18
+};
+/* A line of words at the foot of the page, counted from below: a label of the key's plot. */
+void put_foot_note(const char *text, int line, FILE *stream);
+
 enum sag_status plot_sag(const struct starts *starts, struct sag_file_list *files, struct sag_diags *diags);
 enum sag_status plot_torque(const struct starts *starts, struct sag_file_list *files, struct sag_diags *diags);
 enum sag_status plot_timecurrent(const struct starts *starts, struct sag_file_list *files, struct sag_diags *diags);

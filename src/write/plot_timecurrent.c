@@ -15,9 +15,7 @@ enum {
     ROW_HEAD = 98, /* for four lines of title, */
     ROW_FOOT = 64, /* and for the axis */
     HEAD_TALL = 124,
-    KEY_FOOT = 104,
-    PAGE_FOOT = 18,
-    LINE_TALL = 17
+    KEY_FOOT = 104
 };
 
 /* An item of a page is a row of two panels. */
@@ -188,14 +186,6 @@ static void write_panel(const struct starts *s, const struct tc_panel *p, size_t
     write_plot(s, p, number, f);
 }
 
-static void write_note(const char *text, int line, FILE *f)
-{
-    fprintf(f, "set label %d ", 20 + line);
-    put_gnuplot(f, text);
-    fprintf(f, " at screen 0.03, screen %d.0/tall left textcolor rgb '" COLOUR_FRAME "'\n",
-            PAGE_FOOT + LINE_TALL * line);
-}
-
 /* What is left out, at the foot of the page; labels of the key's plot. */
 static void write_notes(const struct starts *s, FILE *f)
 {
@@ -203,11 +193,11 @@ static void write_notes(const struct starts *s, FILE *f)
     int line = 0;
     if (s->beyond > 0) {
         snprintf(text, sizeof text, "Smaller motors that are not drawn: %zu", s->beyond);
-        write_note(text, line++, f);
+        put_foot_note(text, line++, f);
     }
     if (*s->no_run) {
         snprintf(text, sizeof text, "No circuit, so no start: %s", s->no_run);
-        write_note(text, line, f);
+        put_foot_note(text, line, f);
     }
 }
 
@@ -296,7 +286,7 @@ enum sag_status plot_timecurrent(const struct starts *starts, struct sag_file_li
                                 (d.count + 1) / 2,
                                 ROWS_A_PAGE,
                                 WIDE,
-                                HEAD_TALL + PAGE_FOOT + LINE_TALL * d.notes,
+                                HEAD_TALL + NOTES_FOOT + NOTE_TALL * d.notes,
                                 ROW_TALL,
                                 draw,
                                 &d};

@@ -65,6 +65,19 @@ static void taken(void **state)
 
 #define HEAD "time_s,multiple\n"
 
+static void check_refused(const char *name, const char *text, const char *wanted)
+{
+    struct sag_input input = text_input("c.csv", text);
+    struct sag_diags diags = {0};
+    struct sag_curve_point *points;
+    size_t count;
+    enum sag_status status = sag_read_curve(&input, &points, &count, &diags);
+    check_diags(name, &diags, wanted);
+    assert_int_equal(status, SAG_BAD_INPUT);
+    assert_null(points);
+    assert_int_equal(count, 0);
+}
+
 static void refused(void **state)
 {
     (void)state;
@@ -107,15 +120,7 @@ static void refused(void **state)
          "3:2 E multiple: \"y\" is not a number; write one, or leave the cell blank\n"},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
-        struct sag_input input = text_input("c.csv", rows[i].text);
-        struct sag_diags diags = {0};
-        struct sag_curve_point *points;
-        size_t count;
-        enum sag_status status = sag_read_curve(&input, &points, &count, &diags);
-        check_diags(rows[i].name, &diags, rows[i].wanted);
-        assert_int_equal(status, SAG_BAD_INPUT);
-        assert_null(points);
-        assert_int_equal(count, 0);
+        check_refused(rows[i].name, rows[i].text, rows[i].wanted);
     }
 }
 
@@ -134,14 +139,7 @@ static void header_without_a_column(void **state)
          "1:1 W column \"100\" is ignored\n1:2 W column \"2\" is ignored\n"},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
-        struct sag_input input = text_input("c.csv", rows[i].text);
-        struct sag_diags diags = {0};
-        struct sag_curve_point *points;
-        size_t count;
-        enum sag_status status = sag_read_curve(&input, &points, &count, &diags);
-        check_diags(rows[i].name, &diags, rows[i].wanted);
-        assert_int_equal(status, SAG_BAD_INPUT);
-        free(points);
+        check_refused(rows[i].name, rows[i].text, rows[i].wanted);
     }
 }
 
