@@ -301,9 +301,10 @@ static struct sag_finding *collect_findings(const struct session *s, const struc
 static void print_basis(const struct session *s, FILE *stream)
 {
     const struct options *o = s->options;
-    const char *terminals = o->terminal_c == 75   ? "listed for 75 C"
-                            : o->terminal_c == 60 ? "for 60 C"
-                                                  : "for 60 C to 100 A, but 75 C at motors marked design B, C or D";
+    const char *terminals = o->terminal_c == 75 ? "listed for 75 C"
+                            : o->terminal_c == 60
+                                ? "for 60 C"
+                                : "for 60 C to 100 A, but 75 C above 1 AWG and at motors marked design B, C or D";
     enum sag_device device = o->device ? o->device : SAG_DEVICE_INVERSE_TIME_BREAKER;
     if (s->has_supply)
         print_supply_basis(s, stream);
@@ -311,10 +312,10 @@ static void print_basis(const struct session *s, FILE *stream)
         fputs("Supply: volts as typed, held whatever starts\n", stream);
     fprintf(
         stream,
-        "Sizes by " SAG_CODE_EDITION ", continuous duty, each line as if nothing were there yet; has: what the list\n"
-        "says is there. Device: the kind that is there, else %s.\n"
+        "Sizes by " SAG_CODE_EDITION ", continuous duty, each line as if nothing were there yet; installed: what the\n"
+        "list says is there. Device: the kind that is there, else %s.\n"
         "Wires: copper, %d C insulation, 30 C around them, three in a raceway, unless the list says otherwise;\n"
-        "terminals %s. Other load counts as continuous.\n"
+        "terminals %s.\nOther load counts as continuous.\n"
         "passes: yes by what product standards fix or the maker's curve; likely by usual curves; maker: only\n"
         "the maker's curve tells (--device-curve, --relay-curve); unsure: the start itself is not known well\n"
         "enough; no: it opens; hangs: it does not get up to speed. The start itself is judged by sagband start.\n\n",
