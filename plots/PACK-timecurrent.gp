@@ -2372,7 +2372,6 @@ plot NaN with lines lw 2.5 lc rgb '#1a1a1a' title 'start, nominal case', \
   NaN with filledcurves fs solid 1 border lc rgb '#a16207' fc rgb '#f2e3b3' title 'relay trips, its class', \
   NaN with lines lw 2 dt 4 lc rgb '#a16207' title 'relay, as likely', \
   NaN with filledcurves fs solid 1 noborder fc rgb '#cfe3e3' title 'device opens, usual', \
-  NaN with lines lw 2 dt 2 lc rgb '#0f766e' title 'standard: holds up to', \
   NaN with lines lw 2 lc rgb '#0f766e' title 'standard: has opened beyond'
 unset key; set border 3 lc rgb '#555555'; set tics nomirror out
 set grid lc rgb '#d5d5d5'

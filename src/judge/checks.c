@@ -109,7 +109,7 @@ static const struct sag_check transformer_checks[] = {
      measure_primary_locked, false},
     {"secondary_device", "A", "installed devices behind it against the largest that the code allows",
      measure_secondary_device, false},
-    {"secondary_missing", "of 1", "a device for the wires behind it, of which the file gives none",
+    {"secondary_missing", "devices", "a device for the wires behind it, of which the file gives none",
      measure_secondary_missing, false},
     {"fire_transformer", "kVA", "transformer of a pump room against 125 % of its load", measure_fire_transformer,
      false},

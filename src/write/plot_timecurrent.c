@@ -202,7 +202,7 @@ static void write_notes(const struct starts *s, FILE *f)
 }
 
 struct shown {
-    bool relay, device, standard, first;
+    bool relay, device, standard, holds, first;
 };
 
 /* What any panel of the page has. */
@@ -215,9 +215,33 @@ static struct shown shown_on(const struct drawn *d, size_t from, size_t to)
         any.relay = any.relay || d->panels[i].has_relay;
         any.device = any.device || device;
         any.standard = any.standard || (device && let->kind != SAG_DEVICE_INSTANTANEOUS_BREAKER);
+        any.holds = any.holds || (device && let->kind == SAG_DEVICE_DUAL_ELEMENT_FUSE);
         any.first = any.first || !isnan(let->first_amps);
     }
     return any;
+}
+
+static void write_relay_key(const struct starts *s, const struct shown *any, FILE *f)
+{
+    if (any->relay && s->job->relay_curve.count)
+        fputs(", \\\n  NaN with " LIKELY " title 'relay trips, its curve'", f);
+    else if (any->relay)
+        fputs(", \\\n  NaN with filledcurves fs solid 1 border lc rgb '" COLOUR_RELAY "' fc rgb '" COLOUR_RELAYS
+              "' title 'relay trips, its class'"
+              ", \\\n  NaN with " LIKELY " title 'relay, as likely'",
+              f);
+}
+
+static void write_device_key(const struct starts *s, const struct shown *any, FILE *f)
+{
+    if (any->device && s->job->device_curve.count)
+        fputs(", \\\n  NaN with " EDGE " title 'device opens, its curve'", f);
+    else if (any->device)
+        fputs(", \\\n  NaN with filledcurves " USUAL " title 'device opens, usual'", f);
+    if (any->holds)
+        fputs(", \\\n  NaN with " HOLDS " title 'standard: holds up to'", f);
+    if (any->standard)
+        fputs(", \\\n  NaN with " OPENS " title 'standard: has opened beyond'", f);
 }
 
 static void write_key(const struct drawn *d, const struct shown *any, FILE *f)
@@ -233,17 +257,8 @@ static void write_key(const struct drawn *d, const struct shown *any, FILE *f)
     if (any->first)
         fputs(", \\\n  NaN with " FIRST " title 'highest half cycle'", f);
     fputs(", \\\n  NaN with linespoints pt 5 ps 1.1*mark " LIMIT " title 'motor thermal limit'", f);
-    if (any->relay)
-        fputs(", \\\n  NaN with filledcurves fs solid 1 border lc rgb '" COLOUR_RELAY "' fc rgb '" COLOUR_RELAYS
-              "' title 'relay trips, its class'"
-              ", \\\n  NaN with " LIKELY " title 'relay, as likely'",
-              f);
-    if (any->device)
-        fputs(", \\\n  NaN with filledcurves " USUAL " title 'device opens, usual'", f);
-    if (any->standard)
-        fputs(", \\\n  NaN with " HOLDS " title 'standard: holds up to'"
-              ", \\\n  NaN with " OPENS " title 'standard: has opened beyond'",
-              f);
+    write_relay_key(s, any, f);
+    write_device_key(s, any, f);
     fputc('\n', f);
     end_key(f);
 }
