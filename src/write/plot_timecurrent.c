@@ -133,6 +133,7 @@ static void write_words(const struct starts *s, const struct tc_panel *p, FILE *
 #define USUAL         "fs solid 1 noborder fc rgb '" COLOUR_DEVICES "'"
 #define RELAYS        "fs transparent solid 0.6 noborder fc rgb '" COLOUR_RELAYS "'"
 #define EDGE          "lines lw 1 dt 3 lc rgb '" COLOUR_DEVICE "'"
+#define OWN           "lines lw 2.5 dt 5 lc rgb '" COLOUR_DEVICE "'"
 #define BOUND         "lines lw 1 lc rgb '" COLOUR_RELAY "'"
 #define LIKELY        "lines lw 2 dt 4 lc rgb '" COLOUR_RELAY "'"
 #define HOLDS         "lines lw 2 dt 2 lc rgb '" COLOUR_DEVICE "'"
@@ -147,7 +148,7 @@ static void write_plot(const struct starts *s, const struct tc_panel *p, size_t 
     fprintf(f, ", \\\n  $trip%zu using 1:2:3 with filledcurves " USUAL " notitle", n);
     fprintf(f, ", \\\n  $relay%zu using 1:2:4 with filledcurves " RELAYS " notitle", n);
     for (int column = 2; column <= 3; column++)
-        fprintf(f, ", \\\n  $usual%zu using 1:%d with " EDGE " notitle", n, column);
+        fprintf(f, ", \\\n  $usual%zu using 1:%d with %s notitle", n, column, s->job->device_curve.count ? OWN : EDGE);
     for (int column = 2; column <= 4; column += 2)
         fprintf(f, ", \\\n  $relay%zu using 1:%d with " BOUND " notitle", n, column);
     fprintf(f, ", \\\n  $relay%zu using 1:3 with " LIKELY " notitle", n);
@@ -235,7 +236,7 @@ static void write_relay_key(const struct starts *s, const struct shown *any, FIL
 static void write_device_key(const struct starts *s, const struct shown *any, FILE *f)
 {
     if (any->device && s->job->device_curve.count)
-        fputs(", \\\n  NaN with " EDGE " title 'device opens, its curve'", f);
+        fputs(", \\\n  NaN with " OWN " title 'device opens, its curve'", f);
     else if (any->device)
         fputs(", \\\n  NaN with filledcurves " USUAL " title 'device opens, usual'", f);
     if (any->holds)
