@@ -16,7 +16,7 @@ libraries=$(sed -n 's/^LIBS *:= *//p' Makefile)
 make -s BUILD="$build" all
 mkdir -p "$out"
 for tool in generate bare_csv measure fit_bench size_bench; do
-    ${CC:-cc} $standard -O2 -Iinclude -Isrc -o "$out/$tool" "tests/bench/$tool.c" "$build/libsagband.a" $libraries
+    ${CC:-cc} $standard -O2 -Iinclude -Isrc -Itests -o "$out/$tool" "tests/bench/$tool.c" "$build/libsagband.a" $libraries
 done
 ${CC:-cc} $standard -O2 -Iinclude -Isrc -Itests -o "$out/start_bench" tests/bench/start_bench.c tests/rig.c \
     tests/support.c tests/outside/plant_json.c "$build/libsagband.a" -lcmocka $libraries

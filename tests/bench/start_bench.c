@@ -8,67 +8,20 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 
 #include "base/batch.h"
+#include "bench/bench_plant.h"
 #include "outside/plant_json.h"
 
 enum {
     REPEATS = 41
 };
 
-struct plant {
-    struct sag_tables *tables;
-    struct sag_supply supply;
-    struct sag_motor_list list;
-    struct sag_board *boards;
-    struct sag_fit_store store;
-    struct sag_grid grid;
-    struct sag_diags diags;
-};
-
-static double now(void)
+static bool build_grid(struct plant *p)
 {
-    struct timespec t;
-    clock_gettime(CLOCK_MONOTONIC, &t);
-    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
-}
-
-/* Processor seconds so far, of all threads: what other work on the machine does not lengthen. */
-static double busy(void)
-{
-    struct timespec t;
-    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &t);
-    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
-}
-
-static bool open_plant(struct plant *p, const char *supply, const char *motors)
-{
-    struct sag_input s = {.name = supply, .file = fopen(supply, "rb")};
-    struct sag_input m = {.name = motors, .file = fopen(motors, "rb")};
-    bool well = s.file && m.file && sag_tables_open(&p->tables, &p->diags) == SAG_OK &&
-                sag_read_supply(&s, p->tables, &p->supply, &p->diags) == SAG_OK &&
-                sag_read_motors(&m, p->tables, &p->supply, &p->list, &p->diags) == SAG_OK &&
-                sag_find_boards(p->tables, &p->supply, &(struct sag_typed_volts){0}, &p->list, &p->boards) == SAG_OK;
-    struct sag_grid_job job = {
+    const struct sag_grid_job job = {
         .tables = p->tables, .supply = &p->supply, .boards = p->boards, .list = &p->list, .store = &p->store};
-    well = well && sag_grid_build(&job, &p->grid) == SAG_OK;
-    if (s.file)
-        fclose(s.file);
-    if (m.file)
-        fclose(m.file);
-    return well;
-}
-
-static void close_plant(struct plant *p)
-{
-    sag_grid_free(&p->grid);
-    sag_fit_store_free(&p->store);
-    free(p->boards);
-    sag_motor_list_free(&p->list);
-    sag_supply_free(&p->supply);
-    sag_tables_free(p->tables);
-    sag_diags_free(&p->diags);
+    return sag_grid_build(&job, &p->grid) == SAG_OK;
 }
 
 static int by_size(const void *left, const void *right)
@@ -164,7 +117,7 @@ int main(int argc, char **argv)
     gsl_set_error_handler_off();
     if (argc == 3 && strcmp(argv[1], "peer") == 0)
         return peer(argv[2]) ? 0 : 2;
-    if (argc == 5 && open_plant(&plant, argv[2], argv[3])) {
+    if (argc == 5 && open_plant(&plant, argv[2], argv[3]) && build_grid(&plant)) {
         if (strcmp(argv[1], "one") == 0)
             well = one(&plant, argv[4]);
         else if (strcmp(argv[1], "each") == 0)
