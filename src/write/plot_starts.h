@@ -58,7 +58,7 @@ enum {
     NOTE_TALL = 18
 };
 /* A line of words at the foot of the page, counted from below: a label of the key's plot. */
-void put_foot_note(const char *text, int line, FILE *stream);
+void put_foot_note(const char *text, int line, FILE *f);
 
 enum sag_status plot_sag(const struct starts *starts, struct sag_file_list *files, struct sag_diags *diags);
 enum sag_status plot_torque(const struct starts *starts, struct sag_file_list *files, struct sag_diags *diags);
