@@ -157,6 +157,7 @@ static void take_fire_checks(const struct sag_start_result *start, struct sag_br
             continue;
         r->start_volts_share = fmin(r->start_volts_share, of->board_lowest.value / nominal);
         r->run_volts_share = fmin(r->run_volts_share, of->run_share);
+        r->judged = true;
     }
 }
 

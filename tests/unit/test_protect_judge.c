@@ -76,6 +76,24 @@ static void sizes(void **state)
         check_branch_row(&rows[i]);
 }
 
+/* Over 1000 V nothing is sized and no device is looked at; the volts of a fire pump are, and its verdict counts. */
+static void fire_pump_at_high_volts(void **state)
+{
+    (void)state;
+    struct circuit_plant c;
+    circuit_plant_open(&c, SUPPLY "U,,utility,4160,9,,,,\n",
+                       "tag,feeder,rated_volts,rated_hp,poles,duty\nF,U,4000,500,4,fire_pump\nM,U,4000,50,4,\n",
+                       SAG_DEVICE_BLANK);
+    circuit_plant_judge(&c);
+    const struct sag_branch_result *pump = &c.branches[0];
+    assert_int_equal(c.size.motors[0].sizing, SAG_SIZED_HIGH_VOLTS);
+    check_text("volts", found_word(worst_finding(pump->findings, pump->finding_count, "fire_pump_start")), "fail");
+    check_text("verdict", sag_verdict_word(pump->verdict), "fail");
+    assert_true(pump->judged);
+    assert_false(c.branches[1].judged);
+    circuit_plant_free(&c);
+}
+
 /* 38 A of relay after 31 A, with 182 A: x = 4.79, p = 0.816, so class 10 trips in 2 to 7 s, class 20 in 3 to 14 s,
    class 30 in 5 to 21 s. Starts with 0.3, 15 and 150 kgm2 of load take 0.6, 17 and 164 s. */
 static void starts(void **state)
@@ -187,4 +205,4 @@ static void kinds(void **state)
 }
 
 TEST_LIST(protect_judge, cmocka_unit_test(sizes), cmocka_unit_test(starts), cmocka_unit_test(makers_curves),
-          cmocka_unit_test(kinds))
+          cmocka_unit_test(kinds), cmocka_unit_test(fire_pump_at_high_volts))
