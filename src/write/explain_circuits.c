@@ -122,11 +122,6 @@ static void add_feeder_device(const struct sizing *s, const struct sag_feeder_si
                    .words = "at most, with the installed wires", .formula = "", .value = f->device_most, .unit = "A"});
 }
 
-static double installed_device(const struct sag_sheet_job *job, const struct sag_feeder_size *f)
-{
-    return job->supply && f->node >= 0 ? job->supply->nodes[f->node].given[SAG_NODE_DEVICE_AMPS] : NAN;
-}
-
 static void add_one_feeder(struct sizing *s, const struct sag_feeder_size *f)
 {
     const struct symbol wire[] = {
@@ -144,7 +139,7 @@ static void add_one_feeder(struct sizing *s, const struct sag_feeder_size *f)
     s->symbols = (struct symbols){NULL, device, sizeof device / sizeof *device};
     add_feeder_device(s, f);
     add_size(s, (struct sag_line){.words = "installed",
-                                  .value = sag_exact(installed_device(s->job, f), SAG_NAMEPLATE),
+                                  .value = sag_exact(f->device_installed, SAG_NAMEPLATE),
                                   .unit = "A",
                                   .origin = "given"});
 }

@@ -104,5 +104,18 @@ static void not_judged_is_unknown(void **state)
     free_ran(&ran);
 }
 
+/* A transformer's device stands on its primary: the main behind it is not that device. */
+static void main_has_not_its_transformers_device(void **state)
+{
+    (void)state;
+    struct ran ran;
+    run_command("sed '/^T1,/s/,22,,,,$/,22,dual_element_fuse,50,,/' motordata/cawdry-flats/supply.csv | "
+                "sagband explain LIFT -q -f csv -s - motordata/cawdry-flats/motors.csv | "
+                "grep -c 'T1 by the code.*,installed,,,50\\.'",
+                &ran);
+    check_text("installed 50 A", ran.out, "1\n");
+    free_ran(&ran);
+}
+
 TEST_LIST(plant_text, cmocka_unit_test(demo_fits_a_page), cmocka_unit_test(no_trailing_blanks),
-          IN_FOLDER(not_judged_is_unknown))
+          cmocka_unit_test(main_has_not_its_transformers_device), IN_FOLDER(not_judged_is_unknown))
