@@ -207,7 +207,7 @@ struct sag_plot_job {
     const struct sag_plant_size *size;          /* NULL: no pictures of protection */
     struct sag_curve device_curve, relay_curve; /* makers' own; count 0: none */
     const char *folder, *picture;               /* picture: png, svg or pdf */
-    const char *inputs[2];                      /* files that were read, which not even force replaces; NULL: none */
+    const char *inputs[4];                      /* files that were read, which not even force replaces; NULL: none */
     bool force;
     bool only_look; /* write nothing: only see whether a file stands in the way */
 };

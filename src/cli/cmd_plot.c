@@ -40,7 +40,7 @@ static enum sag_status write_feeder(struct session *s, struct plotting *p)
         .size = &p->size,
         .folder = s->options->output ? s->options->output : ".",
         .picture = picture_kind(s->options),
-        .inputs = {s->options->words[0], s->options->supply},
+        .inputs = {s->options->words[0], s->options->supply, s->options->device_curve, s->options->relay_curve},
         .force = s->options->force,
         .only_look = p->only_look,
     };
@@ -141,26 +141,13 @@ static enum sag_status each_feeder(struct session *s, struct plotting *p, bool o
     return status == SAG_OK ? write_feeder(s, p) : status;
 }
 
-static enum sag_status size_plant(const struct session *s, struct sag_plant_size *out)
-{
-    const struct options *o = s->options;
-    const struct sag_size_job job = {.tables = s->tables,
-                                     .supply = s->has_supply ? &s->supply : NULL,
-                                     .boards = s->boards,
-                                     .list = &s->list,
-                                     .device = o->device,
-                                     .insulation_c = o->insulation_c,
-                                     .terminal_c = o->terminal_c};
-    return sag_size_plant(&job, out);
-}
-
 static enum sag_status run(struct session *s, struct plotting *p)
 {
     enum sag_status status = session_group_by_feeder(s);
     p->results = status == SAG_OK ? calloc(largest_feeder(s), sizeof *p->results) : NULL;
     status = p->results ? session_build_corners(s, p->grids) : SAG_NO_MEMORY;
     if (status == SAG_OK)
-        status = size_plant(s, &p->size);
+        status = session_size(s, &p->size);
     if (status == SAG_OK)
         status = sag_out_folder(s->options->output ? s->options->output : ".", &s->diags);
     if (status == SAG_OK)

@@ -200,7 +200,7 @@ static void inputs_are_spared(void **state)
     }
 }
 
-/* A list may bear the name that a script would get. */
+/* An input may bear the name that a script would get. */
 static void plot_spares_its_inputs(void **state)
 {
     expect(state, "mkdir $D/p; cp " DEMO_MOTORS " $D/p/LIFT-band.gp && cp " DEMO_SUPPLY " $D/p/COLD-curve.gp", 0);
@@ -208,6 +208,13 @@ static void plot_spares_its_inputs(void **state)
     expect_words(state, "sagband plot --force -s $D/p/COLD-curve.gp -o $D/p " DEMO_MOTORS, 3, "is an input");
     expect(state, "cmp $D/p/LIFT-band.gp " DEMO_MOTORS " && cmp $D/p/COLD-curve.gp " DEMO_SUPPLY, 0);
     expect(state, "test $(ls -A $D/p | wc -l) = 2", 0);
+    expect(state, "mkdir $D/q; cp " CURVE " $D/q/LIFT-sizes.gp", 0);
+    expect_words(state,
+                 "sagband plot --force -s " DEMO_SUPPLY " --device-curve $D/q/LIFT-sizes.gp -o $D/q " DEMO_MOTORS, 3,
+                 "is an input");
+    expect_words(state, "sagband plot --force -s " DEMO_SUPPLY " --relay-curve $D/q/LIFT-sizes.gp -o $D/q " DEMO_MOTORS,
+                 3, "is an input");
+    expect(state, "cmp $D/q/LIFT-sizes.gp " CURVE, 0);
 }
 
 /* --- what is no regular file ------------------------------------------------------------------------------------ */
