@@ -273,7 +273,7 @@ struct sag_passage {
 
 /* An overload relay as it counts here. */
 struct sag_relay {
-    double trip_amps;   /* at which it trips in the end; NAN: no relay */
+    double trip_amps;   /* at which it trips in the end; NAN: no relay, as beside a drive */
     double least, most; /* s from cold at `multiple`, bounds of its class or of the classes it may have */
     double likely;
     double multiple;

@@ -101,8 +101,6 @@ bool measure_relay_guards(const struct sag_subject *s, struct sag_measure *m)
         return false;
     if (s->relay->class_assumed && !s->relay->curve.count) /* a relay that nobody described guards as it is chosen */
         return false;
-    if (s->branch->motor.plate->choice[SAG_STARTING] == SAG_STARTING_DRIVE) /* a drive watches its motor itself */
-        return false;
     double preload = fmin(s->size->plate_amps.value / s->relay->trip_amps, 1);
     struct sag_qty time = locked_time(s, isnan(preload) ? 0 : preload);
     if (!sag_known(&time) || !sag_known(&fact[SAG_STALL_TIME]))

@@ -189,16 +189,10 @@ static void find_device(struct let_start *l)
     const struct sag_let_job *job = l->job;
     const struct sag_plate *plate = job->motor->plate;
     struct sag_let_start *r = l->out;
-    r->kind = plate->choice[SAG_DEVICE] ? plate->choice[SAG_DEVICE] : job->size->kind;
+    r->kind = job->size->kind;
     r->device_installed = !isnan(plate->given[SAG_DEVICE_AMPS]);
     r->device_amps = r->device_installed ? plate->given[SAG_DEVICE_AMPS] : job->size->device[r->kind].amps.value;
     r->relay_installed = !isnan(plate->given[SAG_OVERLOAD_AMPS]);
-}
-
-/* A drive limits its own amps and watches the motor itself. */
-static bool has_relay(const struct let_start *l)
-{
-    return !isnan(l->relay.trip_amps) && l->job->motor->plate->choice[SAG_STARTING] != SAG_STARTING_DRIVE;
 }
 
 static enum sag_let worse_let(enum sag_let a, enum sag_let b)
@@ -219,7 +213,7 @@ void sag_find_let_start(const struct sag_let_job *job, struct sag_let_start *out
     out->computed = job->run_count > 0 && is_start(&job->runs[0]);
     if (!out->computed)
         return;
-    if (has_relay(&l))
+    if (!isnan(l.relay.trip_amps))
         out->relay = passage(&l, relay_rates);
     if (!isnan(out->device_amps)) {
         if (out->kind != SAG_DEVICE_INSTANTANEOUS_BREAKER)

@@ -34,6 +34,8 @@ struct sag_relay sag_relay_of(const struct sag_tables *tables, const struct sag_
         relay.multiple = times.multiple;
     }
     relay.likely = sqrt(relay.least * relay.most);
+    if (motor->plate->choice[SAG_STARTING] == SAG_STARTING_DRIVE)
+        relay.trip_amps = NAN; /* it limits its own amps and watches the motor itself */
     return relay;
 }
 

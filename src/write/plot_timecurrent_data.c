@@ -24,19 +24,13 @@ static double fact_of(const struct tc_panel *p, enum sag_fact fact)
 
 /* --- which panels there are -------------------------------------------------------------------------------------- */
 
-/* A drive limits its own amps and watches the motor itself. */
-static bool has_relay(const struct sag_result *r, const struct sag_relay *relay)
-{
-    return !isnan(relay->trip_amps) && r->motor.plate->choice[SAG_STARTING] != SAG_STARTING_DRIVE;
-}
-
 static void fill_panel(const struct starts *s, const struct start_group *g, const struct sag_result *r,
                        struct tc_panel *out)
 {
     const struct sag_tables *tables = s->job->plant->tables;
     *out = (struct tc_panel){.group = g, .first = r, .size = &s->job->size->motors[r->index]};
     out->relay = sag_relay_of(tables, out->size, &r->motor, s->job->relay_curve);
-    out->has_relay = has_relay(r, &out->relay);
+    out->has_relay = !isnan(out->relay.trip_amps);
     struct sag_let_job job = {.tables = tables,
                               .size = out->size,
                               .motor = &r->motor,

@@ -117,5 +117,26 @@ static void main_has_not_its_transformers_device(void **state)
     free_ran(&ran);
 }
 
+/* A drive watches its motor itself, so its sheet takes no relay for the let-start check; that of another motor does. */
+static void drive_has_no_relay(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *starting, *lines;
+    } rows[] = {{"drive", "0\n"}, {"across", "1\n"}};
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        char command[300];
+        struct ran ran;
+        snprintf(command, sizeof command,
+                 "printf 'tag,feeder,rated_volts,rated_hp,poles,starting\\nD,U,460,50,4,%s\\n' | "
+                 "sagband explain D -q -v 480 - | grep -c 'relay taken'",
+                 rows[i].starting);
+        run_command(command, &ran);
+        check_text(rows[i].starting, ran.out, rows[i].lines);
+        free_ran(&ran);
+    }
+}
+
 TEST_LIST(plant_text, cmocka_unit_test(demo_fits_a_page), cmocka_unit_test(no_trailing_blanks),
-          cmocka_unit_test(main_has_not_its_transformers_device), IN_FOLDER(not_judged_is_unknown))
+          cmocka_unit_test(drive_has_no_relay), cmocka_unit_test(main_has_not_its_transformers_device),
+          IN_FOLDER(not_judged_is_unknown))
