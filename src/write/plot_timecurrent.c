@@ -46,13 +46,15 @@ static void put_panel_title(const struct tc_panel *p, FILE *f)
     put_gnuplot(f, title);
 }
 
-/* "class 20", "class 10 to 20 assumed" */
+/* "class 20", "class 10 to 20 assumed", "its curve" */
 static void put_class(const struct starts *s, const struct tc_panel *p, char *out, size_t room)
 {
     char least[SAG_NUMBER_ROOM], most[SAG_NUMBER_ROOM];
     struct sag_answer usual =
         sag_ask_protection_default(s->job->plant->tables, p->first->motor.iec ? "trip_class_iec" : "trip_class_nema");
-    if (!p->relay.class_assumed)
+    if (p->relay.curve.count)
+        snprintf(out, room, "its curve");
+    else if (!p->relay.class_assumed)
         snprintf(out, room, "class %s", sag_choice_word(SAG_TRIP_CLASS, p->first->motor.plate->choice[SAG_TRIP_CLASS]));
     else
         snprintf(out, room, "class %s%s%s assumed", sag_number_figures(least, usual.low, 3),

@@ -46,4 +46,14 @@ static void odd_names(void **state)
     }
 }
 
-TEST_LIST(curve_files, IN_FOLDER(curves_that_are_no_files), IN_FOLDER(odd_names))
+/* Where a curve stands for the relay its class says nothing. */
+static void picture_names_the_curve(void **state)
+{
+    expect(state, "mkdir $D/p && sagband plot -q -v 480 -o $D/p " ONE_MOTOR " >$D/names", 0);
+    expect(state, "grep -q 'relay .*, class ' $D/p/*-timecurrent.gp", 0);
+    expect(state, "sagband plot -q --force -v 480 --relay-curve " CURVE " -o $D/p " ONE_MOTOR " >$D/names", 0);
+    expect(state, "grep -q 'relay .*, its curve' $D/p/*-timecurrent.gp", 0);
+    expect(state, "! grep -q 'relay .*, class ' $D/p/*-timecurrent.gp", 0);
+}
+
+TEST_LIST(curve_files, IN_FOLDER(curves_that_are_no_files), IN_FOLDER(picture_names_the_curve), IN_FOLDER(odd_names))
