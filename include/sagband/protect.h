@@ -242,8 +242,8 @@ struct sag_curve {
     size_t count; /* 0: none given */
 };
 
-/* Seconds at a multiple, straight between points on log-log paper; INFINITY below the first point, the last point's
-   beyond it. */
+/* Seconds at a multiple, straight between points on log-log paper; INFINITY below the first point and without any, the
+   last point's beyond it; NAN at NAN. */
 double sag_curve_time(const struct sag_curve *curve, double multiple);
 
 /* ORDER LET */

@@ -8,6 +8,8 @@ double sag_curve_time(const struct sag_curve *curve, double multiple)
 {
     const struct sag_curve_point *p = curve->points;
     size_t n = curve->count;
+    if (isnan(multiple))
+        return NAN;
     if (n == 0 || multiple < p[0].multiple)
         return INFINITY;
     for (size_t i = 1; i < n; i++)

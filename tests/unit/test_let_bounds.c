@@ -129,6 +129,7 @@ static void curve_between_points(void **state)
             check_near(rows[i].name, got, rows[i].seconds, 1e-6);
     }
     assert_true(isinf(sag_curve_time(&none, 5)));
+    assert_true(isnan(sag_curve_time(&curve, NAN)));
 }
 
 /* With the maker's own curve and one start the word is yes or no. */
