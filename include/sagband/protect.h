@@ -94,7 +94,7 @@ struct sag_wire {
     const char *size; /* as in Table 310.16 or as written; NULL: none */
     int sets;
     enum sag_material material;
-    double amps;        /* that all sets together may carry there, rounded down a set */
+    double amps;        /* that all sets together may carry there, rounded down a set; NAN: size NULL */
     double column_amps; /* of one at 30 C, of its insulation */
     double ambient_factor, count_factor;
     double terminal_amps; /* of one, in the column of its terminals */
@@ -226,7 +226,7 @@ struct sag_plant_size {
     struct sag_transformer_size *transformers;
     size_t feeder_count;
 };
-/* Size a whole plant over threads. */
+/* Size a whole plant over threads. The caller frees it with sag_plant_size_free(), also after a failure. */
 enum sag_status sag_size_plant(const struct sag_size_job *job, struct sag_plant_size *out);
 /* Give its memory back and leave {0}. */
 void sag_plant_size_free(struct sag_plant_size *size);
@@ -256,7 +256,7 @@ double sag_curve_time(const struct sag_curve *curve, double multiple);
     X(NO, "no")
 /* NONE: no device, or the start is not computed. YES: by what the standard fixes, or by the maker's curve given.
    LIKELY: by usual curves. UNSURE: by the curve given the easiest start passes, the hardest does not. MAKER: only the
-   maker's curve can tell. */
+   maker's curve can tell. NO: the easiest start opens it. */
 enum sag_let {
 #define SAG_LET_ENUM(name, word) SAG_LET_##name,
     SAG_LETS(SAG_LET_ENUM) SAG_LET_COUNT
@@ -280,6 +280,7 @@ struct sag_relay {
     bool class_assumed;
     struct sag_curve curve;
 };
+/* The relay that is installed, else the one that the code's setting gives; its curve counts before its class. */
 struct sag_relay sag_relay_of(const struct sag_tables *tables, const struct sag_motor_size *size,
                               const struct sag_motor *motor, struct sag_curve curve);
 /* Seconds until it trips at steady amps, from cold (preload 0) or after it has carried that share of trip_amps long:
@@ -306,6 +307,7 @@ struct sag_let_job {
     int run_count;              /* from 1, likely, to all corners */
     struct sag_curve device_curve, relay_curve;
 };
+/* computed and hangs false where the likely run did not even begin. */
 void sag_find_let_start(const struct sag_let_job *job, struct sag_let_start *out);
 
 #endif

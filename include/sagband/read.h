@@ -164,8 +164,8 @@ void sag_supply_free(struct sag_supply *supply);
 struct sag_curve_point {
     double seconds, multiple;
 };
-/* Read a curve (columns time_s, multiple), points in rising order of multiple and falling time. The caller frees
-   `points` with free(), also after a failure. */
+/* Read a curve (columns time_s, multiple; rows in any order). `points` stand in rising order of multiple, times not
+   rising; at least two, NULL after a failure. The caller frees them with free(). */
 enum sag_status sag_read_curve(const struct sag_input *input, struct sag_curve_point **points, size_t *count,
                                struct sag_diags *diags);
 
