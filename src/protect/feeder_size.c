@@ -19,8 +19,7 @@ static const struct sag_node *device_row(const struct sag_node *node)
 
 static struct sag_wiring wiring_of(const struct sag_size_job *job, const struct sag_node *node)
 {
-    struct sag_wiring wiring = {
-        .ambient_c = NAN, .conductors = NAN, .insulation_c = job->insulation_c, .terminal_c = job->terminal_c};
+    struct sag_wiring wiring = usual_wiring(job);
     if (!node)
         return wiring;
     wiring.material = (enum sag_material)node->choice[SAG_NODE_MATERIAL];

@@ -33,6 +33,8 @@ const char *ground_for(const struct sag_tables *tables, double device_amps, cons
    breakers. */
 uint8_t path_device_kind(const struct sag_size_job *job, uint8_t installed);
 
+/* What is supposed of wires that the list does not describe. */
+struct sag_wiring usual_wiring(const struct sag_size_job *job);
 /* Wires of a circuit that is no motor's: 240.4(D) keeps the smallest of them below a device as well. */
 struct sag_wire choose_protected_wire(const struct sag_tables *tables, const struct sag_wiring *wiring, double amps,
                                       double device_amps);

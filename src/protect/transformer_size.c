@@ -42,8 +42,7 @@ static struct sag_qty device_of(const struct sag_tables *tables, const struct sa
    (240.4(B) and (C)); on the secondary it may not. */
 static void put_wire(const struct sag_size_job *job, enum sag_winding w, bool next_up, struct sag_transformer_size *t)
 {
-    struct sag_wiring wiring = {
-        .ambient_c = NAN, .conductors = NAN, .insulation_c = job->insulation_c, .terminal_c = job->terminal_c};
+    const struct sag_wiring wiring = usual_wiring(job);
     bool above = w == SAG_PRIMARY && next_up && t->device[w].value <= STEP_UP_TO;
     double amps = above ? t->computed[w].value : t->device[w].value;
     t->conductor_min[w] = clause_amps(SAG_CLAUSE_SECONDARY_WIRES, amps);
@@ -74,8 +73,7 @@ static void put_winding(const struct sag_size_job *job, enum sag_winding w, stru
 static void put_fire_wire(const struct sag_size_job *job, enum sag_winding w, double amps,
                           struct sag_transformer_size *t)
 {
-    const struct sag_wiring wiring = {
-        .ambient_c = NAN, .conductors = NAN, .insulation_c = job->insulation_c, .terminal_c = job->terminal_c};
+    const struct sag_wiring wiring = usual_wiring(job);
     t->conductor_min[w] = clause_amps(SAG_CLAUSE_FIRE_CONDUCTOR, amps);
     t->wire[w] = sag_choose_wire(job->tables, &wiring, amps);
 }

@@ -122,6 +122,12 @@ struct sag_wire sag_choose_wire(const struct sag_tables *tables, const struct sa
     return wire;
 }
 
+struct sag_wiring usual_wiring(const struct sag_size_job *job)
+{
+    return (struct sag_wiring){
+        .ambient_c = NAN, .conductors = NAN, .insulation_c = job->insulation_c, .terminal_c = job->terminal_c};
+}
+
 struct sag_wire choose_protected_wire(const struct sag_tables *tables, const struct sag_wiring *wiring, double amps,
                                       double device_amps)
 {
@@ -135,7 +141,7 @@ const char *ground_for(const struct sag_tables *tables, double device_amps, cons
 {
     const char *ground = isnan(device_amps) ? NULL : sag_ask_ground_conductor(tables, device_amps, wire->material);
     if (!ground || !wire->size)
-        return ground && wire->size ? ground : NULL;
+        return NULL;
     bool larger = sag_ask_conductor_area(tables, ground) > sag_ask_conductor_area(tables, wire->size);
     return larger && wire->sets == 1 ? wire->size : ground;
 }
