@@ -241,7 +241,7 @@ enum sag_status sag_judge_branches(const struct sag_protect_job *job, const size
 
 /* --- feeders, transformers --------------------------------------------------------------------------------------- */
 
-static const char *nothing_to_read(const struct sag_subject *s, const struct sag_check *check)
+static const char *decisive_of_circuit(const struct sag_subject *s, const struct sag_check *check)
 {
     (void)s;
     return check->measure == measure_fault_rating        ? "fault_mva"
@@ -253,7 +253,7 @@ static void check_circuit(const struct sag_subject *subject, size_t from, size_t
                           struct sag_circuit_result *r)
 {
     const struct check_job job = {
-        .subject = subject, .from = from, .to = to, .about = {.board = id}, .decisive = nothing_to_read};
+        .subject = subject, .from = from, .to = to, .about = {.board = id}, .decisive = decisive_of_circuit};
     const struct finding_list out = {r->findings, &r->finding_count, SAG_MOST_CIRCUIT_FINDINGS};
     struct worst worst = run_checks(&job, &out);
     r->verdict = worse(r->verdict, worst.all);

@@ -62,10 +62,10 @@ static const char *short_kind(uint8_t kind)
                                         [SAG_DEVICE_NONTIME_FUSE] = "fuse",
                                         [SAG_DEVICE_INVERSE_TIME_BREAKER] = "breaker",
                                         [SAG_DEVICE_INSTANTANEOUS_BREAKER] = "inst. breaker"};
+    _Static_assert(sizeof words / sizeof *words == SAG_DEVICE_KINDS, "ORDER DEVICE");
     return words[kind];
 }
 
-/* "1/0 cu", "2 x 250 al"; "" without a size. */
 const char *sag_wire_words(const struct sag_wire *wire, char *out, size_t room)
 {
     const char *material = sag_choice_word(SAG_MATERIAL, wire->material);
