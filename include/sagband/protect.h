@@ -21,9 +21,9 @@
     X(CONDUCTOR, "I_w", "1.25 * I_code", "430.22",                                                                     \
       "wire: 125 % of code amps; size by Table 310.16, terminals by 110.14(C)(1)")                                     \
     X(WYE_DELTA, "I_lead", "0.72 * I_code", "430.22(C)",                                                               \
-      "wye-delta: each of the six wires to the motor 72 % of code amps")                                               \
+      "wye-delta: each of the six wires to the motor 72 %, a relay in them 58 %")                                      \
     X(PART_WINDING, "I_lead", "0.625 * I_code", "430.22(D)",                                                           \
-      "part-winding: wires to each winding 62.5 % of code amps")                                                       \
+      "part-winding: wires to each winding 62.5 %, a relay in them 50 % (430.4)")                                      \
     X(GROUND, "", "", "250.122", "equipment ground: by the device, never larger than the wire")                        \
     X(GROUND_OF_SETTING, "", "", "250.122(D)(2)", "ground beside an instantaneous breaker: by the dual-element fuse")  \
     X(OVERLOAD, "I_o", "k_o * I_plate / 100", "430.32(A)(1)",                                                          \
@@ -61,7 +61,10 @@
       "pump room's transformer: 125 % kVA, primary carries locked rotor, no secondary")                                \
     X(FIRE_AHEAD, "", "", "695.3", "pump room on the service: taken as tapped ahead of the main")                      \
     X(HIGH_VOLTS, "", "", "430 Part XI, 450.3(A)", "over 1000 V: not sized here")                                      \
-    X(LOCAL_CODE, "", "", "", "IEC or 50 Hz plate: no US sizes; the local code decides")
+    X(LOCAL_CODE, "", "", "", "IEC or 50 Hz plate: no US sizes; the local code decides")                               \
+    X(FEEDER_LOAD, "I_w", "1.25 * I_load", "215.2, 215.3",                                                             \
+      "feeder without a motor: 125 % of its load; device the next size up")                                            \
+    X(HERMETIC, "", "", "Article 440", "compressor: a hermetic one goes by its own plate, and this line does not hold")
 
 /* clang-format on */
 
@@ -173,6 +176,7 @@ struct sag_feeder_size {
     size_t largest, device_motor; /* motors with the most code amps, with the largest branch device; SIZE_MAX: none */
     double largest_amps, others_amps, load_amps;   /* of 430.24 */
     double branch_device, device_others_amps;      /* of 430.62 */
+    double fire_locked, jockey_locked;             /* of the fire pump that locks with most, of all jockey pumps */
     double locked_amps, fire_amps, accessory_amps; /* of 695: locked rotor; code amps of fire and jockey pumps, of the
                                                       rest */
     struct sag_qty conductor_min;

@@ -45,7 +45,7 @@ static enum sag_status choose(struct session *s, const char *name, bool *is_feed
     bool is_board = !kept && s->has_supply && sag_find_node(&s->supply, name) >= 0;
     if (is_board)
         return sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){s->list.file, 0, 0},
-                            "no motor hangs on \"%s\" itself; the sheet of a feeder below it tells of it",
+                            "no motor hangs on \"%s\" itself, so it has no sheet; sagband protect has its line",
                             sag_shown(&shown, name, strlen(name)));
     return kept ? SAG_OK
                 : sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){s->list.file, 0, 0},
@@ -140,6 +140,20 @@ static void count_worst(struct session *s, enum sag_verdict counted, enum sag_ve
     s->counts[verdict]++;
 }
 
+/* A feeder's sheet tells of every circuit on its way; the worst of them counts with its first motor. */
+static void count_way(struct session *s, const struct explaining *e)
+{
+    uint32_t feeder = e->results[0].motor.plate->feeder;
+    enum sag_verdict worst = e->results[0].worst;
+    int32_t row = s->has_supply ? s->list.feeders[feeder].node : (int32_t)feeder;
+    for (; row >= 0; row = s->has_supply ? s->supply.nodes[row].parent : -1) {
+        worst = e->feeders[row].verdict > worst ? e->feeders[row].verdict : worst;
+        if (e->transformers && e->transformers[row].verdict > worst)
+            worst = e->transformers[row].verdict;
+    }
+    count_worst(s, e->results[0].worst, worst);
+}
+
 static enum sag_status explain_motor(struct session *s, struct explaining *e, struct sag_sheet_job *job)
 {
     size_t motor = e->results[0].index;
@@ -185,6 +199,8 @@ static enum sag_status build(struct session *s, const char *name, struct explain
         return status;
     job.feeders = e->feeders;
     job.transformers = e->transformers;
+    if (is_feeder)
+        count_way(s, e);
     return is_feeder ? sag_explain_feeder(&job, e->results, e->count, &e->lines) : explain_motor(s, e, &job);
 }
 

@@ -226,7 +226,10 @@ static void board_title(const struct session *s, const struct protecting *p, siz
     struct sag_shown shown;
     double nominal = s->has_supply ? s->supply.nodes[i].volts_nominal : s->boards[f->feeder].volts_nominal;
     double fault = r ? r->fault_amps + r->motor_fault_amps : NAN;
-    size_t used = (size_t)snprintf(out, room, "%s %s, %s V nominal", f->service ? "Service" : "Feeder",
+    size_t used = (size_t)snprintf(out, room, "%s %s, %s V nominal",
+                                   f->on_set && f->service ? "Generator"
+                                   : f->service            ? "Service"
+                                                           : "Feeder",
                                    sag_shown(&shown, f->id, strlen(f->id)), sag_number_figures(volts, nominal, 5));
     if (isfinite(fault) && used < room)
         used +=

@@ -155,8 +155,9 @@ bool measure_peak_passes(const struct sag_subject *s, struct sag_measure *m)
 
 bool measure_feeder_wire(const struct sag_subject *s, struct sag_measure *m)
 {
+    /* the rule of the amps themselves, of a main, a generator or a transformer's cable too */
     return s->feeder && compare(m, s->feeder->installed.amps, AT_LEAST, s->feeder->conductor_min.value,
-                                s->feeder->by_fire ? NEC "695.6(B), 310.16" : NEC "430.24, 310.16, 110.14(C)");
+                                s->feeder->conductor_min.rule ? s->feeder->conductor_min.rule->source : "");
 }
 
 bool measure_feeder_device_most(const struct sag_subject *s, struct sag_measure *m)

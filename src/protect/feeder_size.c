@@ -49,7 +49,9 @@ static void put_conductor_min(const struct below *b, struct sag_feeder_size *f)
     /* beside a larger motor than the pump, or load of which nobody says that it is the pump's own, the ordinary rule
        asks for more */
     f->by_fire = f->fire && fire >= amps;
-    enum sag_clause clause = f->by_fire ? SAG_CLAUSE_FIRE_CONDUCTOR : SAG_CLAUSE_FEEDER_CONDUCTOR;
+    enum sag_clause clause = f->by_fire  ? SAG_CLAUSE_FIRE_CONDUCTOR
+                             : b->motors ? SAG_CLAUSE_FEEDER_CONDUCTOR
+                                         : SAG_CLAUSE_FEEDER_LOAD;
     f->conductor_min = clause_amps(clause, fmax(amps, fire));
     rest_on(f, clause);
 }
@@ -57,6 +59,8 @@ static void put_conductor_min(const struct below *b, struct sag_feeder_size *f)
 /* The largest fire pump locked, jockey pumps locked, the rest at code amps; the next size up. */
 static void put_fire_device(const struct sag_tables *tables, const struct below *b, struct sag_feeder_size *f)
 {
+    f->fire_locked = b->fire_locked;
+    f->jockey_locked = b->jockey_locked;
     f->locked_amps =
         b->fire_locked + b->jockey_locked + (b->all_amps - b->fire_locked_amps - b->jockey_amps) + b->load_amps;
     f->device_computed = clause_amps(SAG_CLAUSE_FIRE_DEVICE, f->locked_amps);
@@ -67,16 +71,22 @@ static void put_fire_device(const struct sag_tables *tables, const struct below 
     rest_on(f, SAG_CLAUSE_FIRE_NO_OVERLOAD);
 }
 
+/* The largest device that wires of those amps may have: 240.4(B) and (C); none above them behind a transformer. */
+static double device_by_wire(const struct sag_tables *tables, const struct sag_feeder_size *f, double amps)
+{
+    bool fuse = is_fuse((enum sag_device)f->kind);
+    if (amps > STEP_UP_TO || f->behind_transformer)
+        return sag_ask_rating_down(tables, amps, fuse);
+    return fmin(sag_ask_rating_up(tables, amps, fuse), STEP_UP_TO);
+}
+
 /* 430.62(B): wires that are larger than need be let the device grow with them. */
 static void put_device_most(const struct sag_tables *tables, struct sag_feeder_size *f)
 {
-    bool fuse = is_fuse((enum sag_device)f->kind);
     f->device_most = f->device;
     if (isnan(f->installed.amps) || f->installed.amps < f->conductor_min.value)
         return;
-    double by_wire = f->installed.amps <= STEP_UP_TO
-                         ? fmin(sag_ask_rating_up(tables, f->installed.amps, fuse), STEP_UP_TO)
-                         : sag_ask_rating_down(tables, f->installed.amps, fuse);
+    double by_wire = device_by_wire(tables, f, f->installed.amps);
     if (!(by_wire > f->device.value))
         return;
     f->device_most = clause_amps(SAG_CLAUSE_FEEDER_FUTURE, by_wire);
@@ -99,19 +109,19 @@ static void put_device(const struct sag_tables *tables, const struct below *b, s
 {
     bool fuse = is_fuse((enum sag_device)f->kind);
     double load = CONTINUOUS_SHARE * b->load_amps;
-    enum sag_clause clause = f->fire ? SAG_CLAUSE_FIRE_ON_SET : SAG_CLAUSE_FEEDER_DEVICE;
+    enum sag_clause clause = b->motors ? SAG_CLAUSE_FEEDER_DEVICE : SAG_CLAUSE_FEEDER_LOAD;
     f->device_motor = b->branch_motor[f->kind];
     f->branch_device = b->branch_device[f->kind];
     f->device_others_amps = b->all_amps - b->branch_amps[f->kind];
-    f->device_computed = clause_amps(SAG_CLAUSE_FEEDER_DEVICE, f->branch_device + f->device_others_amps + load);
+    f->device_computed = clause_amps(clause, f->branch_device + f->device_others_amps + load);
     /* other load alone is protected as any feeder, with the step up of 240.4(B) */
     double size =
         b->motors ? sag_ask_rating_down(tables, f->device_computed.value, fuse) : sag_ask_rating_up(tables, load, fuse);
-    f->device = clause_amps(SAG_CLAUSE_FEEDER_DEVICE, size);
-    f->carry_min = clause_amps(SAG_CLAUSE_FEEDER_DEVICE, b->all_amps + load);
-    rest_on(f, SAG_CLAUSE_FEEDER_DEVICE);
+    f->device = clause_amps(clause, size);
+    f->carry_min = clause_amps(clause, b->all_amps + load);
+    rest_on(f, clause);
     if (f->fire)
-        rest_on(f, clause);
+        rest_on(f, SAG_CLAUSE_FIRE_ON_SET);
     put_device_that_carries(tables, f);
     put_device_most(tables, f);
 }
@@ -125,15 +135,16 @@ static void put_generator(const struct sag_node *node, struct sag_feeder_size *f
     f->set_amps = node->given[SAG_NODE_RATED_VA] / (sqrt(3.0) * node->volts_nominal);
     f->conductor_min = clause_amps(SAG_CLAUSE_GENERATOR, GENERATOR_SHARE * f->set_amps);
     f->conductor_min.from_memory = true;
-    f->device_computed = f->device = f->device_most = sag_unknown();
+    f->device_computed = f->device = f->device_most = f->carry_min = sag_unknown();
     f->kind = SAG_DEVICE_BLANK;
     f->clauses = CLAUSE_BIT(SAG_CLAUSE_GENERATOR);
 }
 
-/* Articles 430 and 695 let a motor's device stand above its wires; other load alone has 240.4(C). */
+/* Articles 430 and 695 let a motor's device stand above its wires. */
 static double wire_carries(const struct below *b, const struct sag_feeder_size *f)
 {
-    bool full = f->wires_for_device || (b->motors == 0 && f->device.value > STEP_UP_TO);
+    /* 240.4(C) of other load alone; 240.21(C) behind a transformer */
+    bool full = f->wires_for_device || f->behind_transformer || (b->motors == 0 && f->device.value > STEP_UP_TO);
     return full ? fmax(f->conductor_min.value, f->device.value) : f->conductor_min.value;
 }
 
@@ -190,17 +201,22 @@ void size_feeder(const struct sag_size_job *job, const struct sag_node *node, co
 void join_transformer(const struct sag_size_job *job, const struct sag_node *cable, struct sag_feeder_size *f,
                       struct sag_transformer_size *t)
 {
+    const struct sag_tables *tables = job->tables;
     const struct sag_wiring wiring = wiring_of(job, cable);
     double most = t->has_secondary ? t->most[SAG_PRIMARY].value : t->device[SAG_PRIMARY].value;
+    double needs = fmax(f->conductor_min.value, t->conductor_min[SAG_PRIMARY].value);
     if (isnan(t->installed[SAG_PRIMARY]))
         t->installed[SAG_PRIMARY] = f->device_installed;
-    f->conductor_min =
-        clause_amps(SAG_CLAUSE_SECONDARY_WIRES, fmax(f->conductor_min.value, t->conductor_min[SAG_PRIMARY].value));
+    f->conductor_min = clause_amps(SAG_CLAUSE_SECONDARY_WIRES, needs);
     f->device_computed = t->computed[SAG_PRIMARY];
     f->device = t->device[SAG_PRIMARY];
-    f->device_most = clause_amps(SAG_CLAUSE_TRANSFORMER, most);
-    f->wire = choose_protected_wire(job->tables, &wiring, f->conductor_min.value, f->device.value);
-    f->ground = ground_for(job->tables, f->device.value, &f->wire);
+    f->wire = choose_protected_wire(tables, &wiring, needs, f->device.value);
+    f->installed = sag_rate_wire(tables, &wiring, cable->conductor, needs);
+    /* what the transformer allows, its wires may not */
+    double wires = f->installed.amps >= needs ? f->installed.amps : f->wire.amps;
+    f->device_most = clause_amps(SAG_CLAUSE_TRANSFORMER, fmin(most, device_by_wire(tables, f, wires)));
+    f->carry_min = t->rated_amps[SAG_PRIMARY];
+    f->ground = ground_for(tables, f->device.value, &f->wire);
     f->clauses =
         CLAUSE_BIT(SAG_CLAUSE_SECONDARY_WIRES) | CLAUSE_BIT(SAG_CLAUSE_TRANSFORMER) | CLAUSE_BIT(SAG_CLAUSE_GROUND);
 }

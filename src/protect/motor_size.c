@@ -244,6 +244,13 @@ static void put_ground(struct sizing *s)
     rest_on(s, setting ? SAG_CLAUSE_GROUND_OF_SETTING : SAG_CLAUSE_GROUND);
 }
 
+/* Hermetic compressors have no shaft to rate: their plates show amps, and neither efficiency nor design letter. */
+static bool may_be_hermetic(const struct sizing *s)
+{
+    return choice_of(s, SAG_LOAD) == SAG_LOAD_COMPRESSOR && choice_of(s, SAG_DESIGN) == SAG_DESIGN_BLANK &&
+           s->motor->fact[SAG_EFFICIENCY].origin != SAG_NAMEPLATE;
+}
+
 static void forget_sizes(struct sag_motor_size *out)
 {
     const struct sag_qty none = sag_unknown();
@@ -281,4 +288,6 @@ void sag_size_motor(const struct sag_size_job *job, const struct sag_motor *moto
         rest_on(&s, SAG_CLAUSE_DRIVE);
     if (choice_of(&s, SAG_ROTOR) == SAG_ROTOR_WOUND)
         rest_on(&s, SAG_CLAUSE_WOUND_ROTOR);
+    if (may_be_hermetic(&s))
+        rest_on(&s, SAG_CLAUSE_HERMETIC);
 }

@@ -91,9 +91,21 @@ static void add_feeder_wire(const struct sizing *s, const struct sag_feeder_size
                   f->wire.sets > 1 ? "one in each raceway" : "");
 }
 
+/* Fire pump locked, jockey pumps locked, the rest at code amps. */
+static const char *locked_terms(struct sag_lines *lines, const struct sag_feeder_size *f)
+{
+    return sheet_text(lines, "%s + %s + %s", sheet_number(lines, f->fire_locked, 5),
+                      sheet_number(lines, f->jockey_locked, 5),
+                      sheet_number(lines, f->locked_amps - f->fire_locked - f->jockey_locked, 5));
+}
+
 static void add_feeder_device(const struct sizing *s, const struct sag_feeder_size *f)
 {
     bool for_ever = f->fire && !f->on_set;
+    if (!isnan(f->set_amps)) {
+        add_words(s, "its own device", SAG_CODE_EDITION " 445.12", "");
+        return;
+    }
     if (!for_ever && f->device_motor != SIZE_MAX)
         add_size(s, (struct sag_line){
                         .symbol = "I_branch",
@@ -108,6 +120,7 @@ static void add_feeder_device(const struct sizing *s, const struct sag_feeder_si
                                       .unit = "A"});
     add_size(s, (struct sag_line){.symbol = f->device_computed.rule ? f->device_computed.rule->symbol : "",
                                   .words = "computed",
+                                  .numbers = for_ever ? locked_terms(s->lines, f) : NULL,
                                   .value = f->device_computed,
                                   .unit = "A"});
     add_size(

@@ -52,9 +52,10 @@ static bool same_start(const struct sag_plot_job *job, const struct start_group 
 }
 
 /* Can its start be computed? */
-static bool can_start(const struct sag_grid_motor *motor)
+static bool can_start(const struct sag_grid_motor *motor, const struct sag_plate *plate)
 {
-    return motor->driven || (motor->has_circuit && motor->inertia > 0);
+    bool wound = plate->choice[SAG_ROTOR] == SAG_ROTOR_WOUND; /* it starts as its resistors let it */
+    return motor->driven || (!wound && motor->has_circuit && motor->inertia > 0);
 }
 
 static void collect(const struct sag_plot_job *job, struct starts *out)
@@ -65,7 +66,7 @@ static void collect(const struct sag_plot_job *job, struct starts *out)
         struct sag_starter starter = sag_starter_of(job->plant->tables, r->motor.plate);
         size_t g = 0;
         out->group_of[i] = SIZE_MAX;
-        if (!can_start(motor)) {
+        if (!can_start(motor, r->motor.plate)) {
             add_tag(out->no_run, sizeof out->no_run, r->motor.plate->tag);
             continue;
         }

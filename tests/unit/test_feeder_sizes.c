@@ -210,14 +210,16 @@ static void only_motors_over_1000_volts(void **state)
     size_free(&p);
 }
 
-/* 30 kVA: 36.08 A, a 50 A device and wires of 45.1 A, whatever hangs behind it; with a device behind it to 90 A. */
+/* 30 kVA: 36.08 A, a 50 A device and wires of 45.1 A, whatever hangs behind it; with a device behind it to 90 A, as
+   far as its wires let it: 85 A to 90 A, 55 A to 60 A. */
 static void cable_of_a_transformer(void **state)
 {
     (void)state;
     static const struct {
         const char *cable, *behind;
         double most, installed;
-    } rows[] = {{"8,,,,,,100\n", "8,,,,,,60\n", 90, 100}, {"8\n", "8\n", 50, NAN}};
+    } rows[] = {
+        {"3,,,,,,100\n", "8,,,,,,60\n", 90, 100}, {"6,,,,,,100\n", "8,,,,,,60\n", 60, 100}, {"8\n", "8\n", 50, NAN}};
     for (size_t i = 0; i < COUNT(rows); i++) {
         struct size_plant p;
         char supply[300];
@@ -231,6 +233,21 @@ static void cable_of_a_transformer(void **state)
         check_amps("stands for the primary", size_transformer_of(&p, "T")->installed[SAG_PRIMARY], rows[i].installed);
         size_free(&p);
     }
+}
+
+/* Behind a transformer wires carry their device, without the step up; a panel without a motor goes by 215.2. */
+static void panel_behind_a_transformer(void **state)
+{
+    (void)state;
+    struct size_plant p;
+    size_open(&p, UTILITY "T,U,transformer,,75,3,480,208\n" CABLE("B", "T") "10,,,20,0.9\n" CABLE("C", "T") "10\n",
+              HEAD "a,C,208,1,\n", &plain);
+    const struct sag_feeder_size *f = size_feeder_of(&p, "B");
+    check_amps("needs", f->conductor_min.value, 1.25 * 20e3 / (0.9 * sqrt(3.0) * 208)); /* 77.1 A */
+    check_amps("device", f->device.value, 80);
+    check_size("85 A at 60 C, not 4 AWG of 70 A", f->wire.size, "3");
+    assert_true(rests_on(f->clauses, SAG_CLAUSE_FEEDER_LOAD) && !rests_on(f->clauses, SAG_CLAUSE_FEEDER_DEVICE));
+    size_free(&p);
 }
 
 /* --- pump rooms ----------------------------------------------------------------------------------------------------
@@ -339,7 +356,7 @@ TEST_LIST(feeder_sizes, cmocka_unit_test(motors_and_other_load), cmocka_unit_tes
           cmocka_unit_test(wires_for_the_future), cmocka_unit_test(rows_without_sizes),
           cmocka_unit_test(iec_among_others), cmocka_unit_test(other_load_alone),
           cmocka_unit_test(behind_a_transformer), cmocka_unit_test(device_that_carries),
-          cmocka_unit_test(cable_of_a_transformer), cmocka_unit_test(only_motors_over_1000_volts),
-          cmocka_unit_test(pump_room_beside_load_alone), cmocka_unit_test(pump_room_ahead_of_the_main),
-          cmocka_unit_test(service_of_a_pump_room), cmocka_unit_test(fire_pump_beside_a_larger_motor),
-          cmocka_unit_test(pump_room_on_a_set))
+          cmocka_unit_test(panel_behind_a_transformer), cmocka_unit_test(cable_of_a_transformer),
+          cmocka_unit_test(only_motors_over_1000_volts), cmocka_unit_test(pump_room_beside_load_alone),
+          cmocka_unit_test(pump_room_ahead_of_the_main), cmocka_unit_test(service_of_a_pump_room),
+          cmocka_unit_test(fire_pump_beside_a_larger_motor), cmocka_unit_test(pump_room_on_a_set))
