@@ -19,6 +19,7 @@ static void assume_class(const struct sag_tables *tables, bool iec, struct sag_r
 struct sag_relay sag_relay_of(const struct sag_tables *tables, const struct sag_motor_size *size,
                               const struct sag_motor *motor, struct sag_curve curve)
 {
+    bool fire_pump = motor->plate->choice[SAG_DUTY] == SAG_DUTY_FIRE_PUMP;
     uint8_t word = motor->plate->choice[SAG_TRIP_CLASS];
     double set = motor->plate->given[SAG_OVERLOAD_AMPS];
     struct sag_relay relay = {.trip_amps = isnan(set) ? size->overload.value : set, .curve = curve};
@@ -34,6 +35,8 @@ struct sag_relay sag_relay_of(const struct sag_tables *tables, const struct sag_
         relay.multiple = times.multiple;
     }
     relay.likely = sqrt(relay.least * relay.most);
+    if (fire_pump && isnan(set))
+        relay.trip_amps = NAN; /* whatever its plate, it has none unless the list says so */
     if (motor->plate->choice[SAG_STARTING] == SAG_STARTING_DRIVE)
         relay.trip_amps = NAN; /* it limits its own amps and watches the motor itself */
     return relay;
