@@ -1,6 +1,7 @@
 /* Circuits judged: each motor started by itself for the let-start check, then the checks of its branch; feeders and
    transformers by their own. */
 #include <math.h>
+#include <stdatomic.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -11,14 +12,17 @@ struct judging {
     const struct sag_protect_job *job;
     const size_t *motors;
     struct sag_branch_result *results;
+    atomic_bool no_memory;         /* for a run, on whatever thread */
     struct sag_start_result *fire; /* starts of fire pumps, one a motor of the job; judged false for the others */
 };
 
 /* --- let-start --------------------------------------------------------------------------------------------------- */
 
-/* A start as likely, and at the bounds of what is assumed. Returns how many corners ran, 0 when the network fails. */
-static int run_corners(const struct sag_protect_job *job, size_t motor, enum sag_case which, struct sag_run runs[])
+/* A start as likely, and at the bounds of what is assumed. Returns how many corners ran: one that ends in a collapse is
+   no start to let pass, and neither is any behind it. */
+static int run_corners(struct judging *j, size_t motor, enum sag_case which, struct sag_run runs[])
 {
+    const struct sag_protect_job *job = j->job;
     const struct sag_closing closing = {motor, 0};
     struct sag_start_job start = {.tables = job->plant->tables,
                                   .list = job->plant->list,
@@ -27,12 +31,15 @@ static int run_corners(const struct sag_protect_job *job, size_t motor, enum sag
                                   .which = which,
                                   .keep_trace = true};
     int done = 0;
-    for (; done < SAG_CORNER_COUNT; done++) {
+    enum sag_status status = SAG_OK;
+    while (done < SAG_CORNER_COUNT && status == SAG_OK) {
         start.grid = &job->grids[done];
-        if (sag_run_up(&start, &runs[done]) != SAG_OK)
-            break;
+        status = sag_run_up(&start, &runs[done]);
+        done += status == SAG_OK;
     }
-    return done == SAG_CORNER_COUNT ? done : 0;
+    if (status == SAG_NO_MEMORY)
+        atomic_store(&j->no_memory, true);
+    return done;
 }
 
 static bool case_exists(const struct sag_plant *plant, size_t motor, enum sag_case which)
@@ -43,7 +50,7 @@ static bool case_exists(const struct sag_plant *plant, size_t motor, enum sag_ca
 
 static void let_one(void *context, size_t index)
 {
-    const struct judging *j = context;
+    struct judging *j = context;
     struct sag_branch_result *r = &j->results[index / SAG_CASE_COUNT];
     enum sag_case which = (enum sag_case)(index % SAG_CASE_COUNT);
     struct sag_run runs[SAG_CORNER_COUNT];
@@ -54,7 +61,7 @@ static void let_one(void *context, size_t index)
                                     .size = &j->job->size->motors[r->index],
                                     .motor = &r->motor,
                                     .runs = runs,
-                                    .run_count = run_corners(j->job, r->index, which, runs),
+                                    .run_count = run_corners(j, r->index, which, runs),
                                     .device_curve = j->job->device_curve,
                                     .relay_curve = j->job->relay_curve};
     sag_find_let_start(&let, &r->let[which]);
@@ -227,12 +234,13 @@ static enum sag_status start_fire_pumps(const struct judging *j, size_t count)
 enum sag_status sag_judge_branches(const struct sag_protect_job *job, const size_t *motors, size_t count,
                                    struct sag_branch_result *results)
 {
-    struct judging j = {job, motors, results, calloc(count ? count : 1, sizeof *j.fire)};
+    struct judging j = {.job = job, .motors = motors, .results = results};
+    j.fire = calloc(count ? count : 1, sizeof *j.fire);
     if (!j.fire)
         return SAG_NO_MEMORY;
     sag_batch_run(complete_one, &j, count);
     sag_batch_run(let_one, &j, count * SAG_CASE_COUNT);
-    enum sag_status status = start_fire_pumps(&j, count);
+    enum sag_status status = atomic_load(&j.no_memory) ? SAG_NO_MEMORY : start_fire_pumps(&j, count);
     if (status == SAG_OK)
         sag_batch_run(judge_one, &j, count);
     free(j.fire);

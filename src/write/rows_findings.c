@@ -137,6 +137,32 @@ static void put_values(struct wrap *l, const struct sag_finding *group, size_t c
     put_words(l, text);
 }
 
+/* What settles an open verdict. Most of it is told by the column that is missing; some columns want other words. */
+static void put_next_step(struct wrap *l, const struct sag_finding *f)
+{
+    static const struct {
+        const char *missing, *words;
+    } own[] = {{"saturation", "- settle saturation next: no-load amps at rated and at 110 % volts"},
+               {"relay_curve", "- the maker's curve tells: option --relay-curve"},
+               {"device_curve", "- the maker's curve tells: option --device-curve"},
+               {"trip_class", "- look at the relay's trip_class next"}};
+    char text[120] = "";
+    for (size_t i = 0; i < sizeof own / sizeof *own; i++)
+        if (strcmp(f->missing, own[i].missing) == 0) {
+            put_words(l, own[i].words);
+            return;
+        }
+    if (*f->missing && f->board)
+        snprintf(text, sizeof text, "- ask for %s of the supply next", f->missing);
+    else if (strchr(f->missing, ' ')) /* no column's name */
+        snprintf(text, sizeof text, "- look at %s next", f->missing);
+    else if (*f->missing)
+        snprintf(text, sizeof text, "- read %s from the plate next", f->missing);
+    else if (f->verdict == SAG_VERDICT_UNKNOWN && strcmp(f->check->name, "start_computed") != 0)
+        snprintf(text, sizeof text, "- nothing on a plate settles it; measure one");
+    put_words(l, text);
+}
+
 static void put_entry(FILE *stream, bool colour, const struct sag_motor_list *list, const struct sag_finding *group,
                       size_t count)
 {
@@ -162,25 +188,7 @@ static void put_entry(FILE *stream, bool colour, const struct sag_motor_list *li
     put_values(&l, group, count);
     snprintf(text, sizeof text, "[%s]", group->source);
     put_words(&l, text);
-    if (strcmp(group->missing, "saturation") == 0)
-        put_words(&l, "- settle saturation next: no-load amps at rated and at 110 % volts");
-    else if (*group->missing && group->board) {
-        snprintf(text, sizeof text, "- ask for %s of the supply next", group->missing);
-        put_words(&l, text);
-    } else if (strcmp(group->missing, "relay_curve") == 0 || strcmp(group->missing, "device_curve") == 0) {
-        snprintf(text, sizeof text, "- the maker's curve tells: option --%.*s-curve", (int)strcspn(group->missing, "_"),
-                 group->missing);
-        put_words(&l, text);
-    } else if (strcmp(group->missing, "trip_class") == 0) {
-        put_words(&l, "- look at the relay's trip_class next");
-    } else if (strchr(group->missing, ' ')) {
-        snprintf(text, sizeof text, "- look at %s next", group->missing);
-        put_words(&l, text);
-    } else if (*group->missing) {
-        snprintf(text, sizeof text, "- read %s from the plate next", group->missing);
-        put_words(&l, text);
-    } else if (group->verdict == SAG_VERDICT_UNKNOWN && strcmp(group->check->name, "start_computed") != 0)
-        put_words(&l, "- nothing on a plate settles it; measure one");
+    put_next_step(&l, group);
     fputc('\n', stream);
 }
 
