@@ -185,6 +185,7 @@ static void judge_one(void *context, size_t i)
                             .relay = &r->relay};
     size_t plate = check_place(measure_plate_amps), let = check_place(measure_relay_passes);
     check_branch(&s, plate, plate + 1, r);
+    r->judged = r->verdict != SAG_VERDICT_OK; /* a plate that agrees with itself says nothing of its circuit */
     check_branch(&s, checks_begin(CHECKS_BRANCH), let, r);
     for (int part = 0; part < SAG_PASSAGE_PARTS; part++) {
         s.which = r->worst_case[part];
