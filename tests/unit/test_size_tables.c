@@ -245,47 +245,7 @@ static void transformer_shares(void **state)
     assert_false(sag_ask_transformer_share(shared_tables(), false, true, 20).found);
 }
 
-/* Tables 430.251(A) and (B). */
-static void locked_amps(void **state)
-{
-    (void)state;
-    static const struct {
-        const char *name;
-        int phases;
-        double volts, hp, amps;
-        bool beyond;
-    } rows[] = {
-        {"first row", 3, 460, 0.5, 10, false},
-        {"115 V", 3, 115, 2, 100, false},
-        {"115 V has no 3 hp", 3, 115, 3, NAN, false},
-        {"200 V", 3, 200, 100, 1668, false},
-        {"208 V", 3, 208, 100, 1603, false},
-        {"230 V", 3, 230, 100, 1450, false},
-        {"100 hp", 3, 460, 100, 725, false},
-        {"480 V stands there too", 3, 480, 100, 725, false},
-        {"575 V", 3, 575, 100, 580, false},
-        {"230 V ends at 200 hp", 3, 230, 250, NAN, false},
-        {"last row", 3, 460, 500, 3625, false},
-        {"past the table", 3, 460, 501, NAN, false},
-        {"between 50 and 60: the larger", 3, 460, 55, 435, true},
-        {"below the table", 3, 460, 0.25, 10, true},
-        {"no column of 2300 V", 3, 2300, 100, NAN, false},
-        {"no column of 400 V", 3, 400, 100, NAN, false},
-        {"single-phase first", 1, 115, 0.5, 58.8, false},
-        {"single-phase 208 V", 1, 208, 5, 186, false},
-        {"single-phase last", 1, 230, 10, 300, false},
-        {"single-phase past", 1, 230, 15, NAN, false},
-        {"single-phase 460 V", 1, 460, 5, NAN, false},
-    };
-    for (size_t i = 0; i < COUNT(rows); i++) {
-        struct sag_answer a = sag_ask_code_locked_amps(shared_tables(), rows[i].phases, rows[i].volts, rows[i].hp);
-        check_amps(rows[i].name, a.value, rows[i].amps);
-        if (!isnan(rows[i].amps) && a.beyond != rows[i].beyond)
-            fail_msg("%s: beyond is %d", rows[i].name, a.beyond);
-    }
-}
-
 TEST_LIST(size_tables, cmocka_unit_test(ampacity), cmocka_unit_test(conductor_sizes), cmocka_unit_test(ambient_factors),
           cmocka_unit_test(count_factors), cmocka_unit_test(terminals), cmocka_unit_test(grounds),
           cmocka_unit_test(ratings), cmocka_unit_test(device_shares), cmocka_unit_test(device_shares_at_100_amps),
-          cmocka_unit_test(transformer_shares), cmocka_unit_test(locked_amps))
+          cmocka_unit_test(transformer_shares))

@@ -83,15 +83,27 @@ static void code_letters(void **state)
     }
 }
 
+/* A question by phases, volts and hp. */
+struct hp_row {
+    const char *name;
+    int phases;
+    double volts, hp, amps;
+    bool beyond;
+};
+typedef struct sag_answer ask_by_hp_fn(const struct sag_tables *tables, int phases, double volts, double hp);
+
+static void check_by_hp(const struct hp_row *rows, size_t count, ask_by_hp_fn *ask)
+{
+    for (size_t i = 0; i < count; i++) {
+        struct sag_answer a = ask(shared_tables(), rows[i].phases, rows[i].volts, rows[i].hp);
+        check_beyond(rows[i].name, &a, rows[i].amps, rows[i].beyond);
+    }
+}
+
 static void code_amps(void **state)
 {
     (void)state;
-    static const struct {
-        const char *name;
-        int phases;
-        double volts, hp, amps;
-        bool beyond;
-    } rows[] = {
+    static const struct hp_row rows[] = {
         {"75 hp 460 V", 3, 460, 75, 96, false},
         {"440 V stands in the same column", 3, 440, 75, 96, false},
         {"480 V too", 3, 480, 75, 96, false},
@@ -119,10 +131,37 @@ static void code_amps(void **state)
         {"single-phase 460 V", 1, 460, 5, NAN, false},
         {"single-phase 11 hp", 1, 230, 11, NAN, false},
     };
-    for (size_t i = 0; i < COUNT(rows); i++) {
-        struct sag_answer a = sag_ask_code_amps(shared_tables(), rows[i].phases, rows[i].volts, rows[i].hp);
-        check_beyond(rows[i].name, &a, rows[i].amps, rows[i].beyond);
-    }
+    check_by_hp(rows, COUNT(rows), sag_ask_code_amps);
+}
+
+/* Tables 430.251(A) and (B). */
+static void code_locked_amps(void **state)
+{
+    (void)state;
+    static const struct hp_row rows[] = {
+        {"first row", 3, 460, 0.5, 10, false},
+        {"115 V", 3, 115, 2, 100, false},
+        {"115 V has no 3 hp", 3, 115, 3, NAN, false},
+        {"200 V", 3, 200, 100, 1668, false},
+        {"208 V", 3, 208, 100, 1603, false},
+        {"230 V", 3, 230, 100, 1450, false},
+        {"100 hp", 3, 460, 100, 725, false},
+        {"480 V stands there too", 3, 480, 100, 725, false},
+        {"575 V", 3, 575, 100, 580, false},
+        {"230 V ends at 200 hp", 3, 230, 250, NAN, false},
+        {"last row", 3, 460, 500, 3625, false},
+        {"past the table", 3, 460, 501, NAN, false},
+        {"between 50 and 60: the larger", 3, 460, 55, 435, true},
+        {"below the table", 3, 460, 0.25, 10, true},
+        {"no column of 2300 V", 3, 2300, 100, NAN, false},
+        {"no column of 400 V", 3, 400, 100, NAN, false},
+        {"single-phase first", 1, 115, 0.5, 58.8, false},
+        {"single-phase 208 V", 1, 208, 5, 186, false},
+        {"single-phase last", 1, 230, 10, 300, false},
+        {"single-phase past", 1, 230, 15, NAN, false},
+        {"single-phase 460 V", 1, 460, 5, NAN, false},
+    };
+    check_by_hp(rows, COUNT(rows), sag_ask_code_locked_amps);
 }
 
 static void locked_amps(void **state)
@@ -229,5 +268,6 @@ static void iec_answers_say_beyond(void **state)
 }
 
 TEST_LIST(tables, cmocka_unit_test(all_open), cmocka_unit_test(keeps_cells_and_notes), cmocka_unit_test(code_letters),
-          cmocka_unit_test(code_amps), cmocka_unit_test(locked_amps), cmocka_unit_test(design_torques),
-          cmocka_unit_test(iec_rows_hold_their_upper_limit), cmocka_unit_test(iec_answers_say_beyond))
+          cmocka_unit_test(code_amps), cmocka_unit_test(code_locked_amps), cmocka_unit_test(locked_amps),
+          cmocka_unit_test(design_torques), cmocka_unit_test(iec_rows_hold_their_upper_limit),
+          cmocka_unit_test(iec_answers_say_beyond))
