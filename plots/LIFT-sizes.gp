@@ -68,7 +68,7 @@ set label 1 '250 A breaker' at graph 1, first 7 left offset 0.8,0 font ',10' tex
 set label 2 '250 A breaker' at graph 1, first 6 left offset 0.8,0 font ',10' textcolor rgb '#334155'
 set label 3 '350 A breaker' at graph 1, first 5 left offset 0.8,0 font ',10' textcolor rgb '#334155'
 set label 4 '350 A breaker' at graph 1, first 4 left offset 0.8,0 font ',10' textcolor rgb '#334155'
-set label 5 '15 A dual fuse' at graph 1, first 3 left offset 0.8,0 font ',10' textcolor rgb '#334155'
+set label 5 '15 A dual-el. fuse' at graph 1, first 3 left offset 0.8,0 font ',10' textcolor rgb '#334155'
 set label 6 '45 A fuse' at graph 1, first 2 left offset 0.8,0 font ',10' textcolor rgb '#334155'
 set label 7 '600 A breaker' at graph 1, first 1 left offset 0.8,0 font ',10' textcolor rgb '#334155'
 plot $sizes using ($7>0?$6:NaN):1:6:7:($1-0.26):($1+0.26) with boxxyerror fs solid 1 border lc rgb '#b9d7aa' fc rgb '#dcebd3' notitle, \

@@ -77,7 +77,7 @@ set label 4 '30 A breaker' at graph 1, first 8 left offset 0.8,0 font ',10' text
 set label 5 '(20 A breaker)' at graph 1, first 7 left offset 0.8,0 font ',10' textcolor rgb '#7a7a7a'
 set label 6 '100 A breaker' at graph 1, first 6 left offset 0.8,0 font ',10' textcolor rgb '#b91c1c'
 set label 7 '90 A breaker' at graph 1, first 5 left offset 0.8,0 font ',10' textcolor rgb '#334155'
-set label 8 '50 A dual fuse' at graph 1, first 4 left offset 0.8,0 font ',10' textcolor rgb '#334155'
+set label 8 '50 A dual-el. fuse' at graph 1, first 4 left offset 0.8,0 font ',10' textcolor rgb '#334155'
 set label 11 '225 A breaker' at graph 1, first 1 left offset 0.8,0 font ',10' textcolor rgb '#334155'
 plot $sizes using ($7>0?$6:NaN):1:6:7:($1-0.26):($1+0.26) with boxxyerror fs solid 1 border lc rgb '#b9d7aa' fc rgb '#dcebd3' notitle, \
   $sizes using 5:1:5:6:($1-0.26):($1+0.26) with boxxyerror fs solid 1 noborder fc rgb '#b9d7aa' notitle, \

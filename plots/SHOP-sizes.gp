@@ -60,8 +60,8 @@ unset logscale x
 set xrange [0.000:172.500]
 set xtics autofreq nomirror out
 unset label
-set label 1 '30 A dual fuse' at graph 1, first 5 left offset 0.8,0 font ',10' textcolor rgb '#334155'
-set label 2 '20 A dual fuse' at graph 1, first 4 left offset 0.8,0 font ',10' textcolor rgb '#334155'
+set label 1 '30 A dual-el. fuse' at graph 1, first 5 left offset 0.8,0 font ',10' textcolor rgb '#334155'
+set label 2 '20 A dual-el. fuse' at graph 1, first 4 left offset 0.8,0 font ',10' textcolor rgb '#334155'
 set label 3 '(25 A breaker)' at graph 1, first 3 left offset 0.8,0 font ',10' textcolor rgb '#7a7a7a'
 set label 4 '20 A breaker' at graph 1, first 2 left offset 0.8,0 font ',10' textcolor rgb '#334155'
 set label 5 '80 A breaker' at graph 1, first 1 left offset 0.8,0 font ',10' textcolor rgb '#334155'

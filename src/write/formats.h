@@ -12,4 +12,7 @@ const char *verdict_colour(const char *word);
 /* Names of the columns that hold these facts (a bit a fact), a blank between them; what does not fit is left out. */
 const char *put_fact_columns(uint64_t facts, char *out, size_t room);
 
+/* A kind of device (enum sag_device) where there is little room; "" for a blank. */
+const char *short_device(uint8_t kind);
+
 #endif

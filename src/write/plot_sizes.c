@@ -5,6 +5,7 @@
 
 #include "base/number.h"
 #include "write/escape.h"
+#include "write/formats.h"
 #include "write/gnuplot.h"
 
 enum {
@@ -48,18 +49,12 @@ static void put_wire_words(const struct sag_wire *has, const struct sag_wire *ch
 
 static void put_device_words(uint8_t kind, struct circuit *out)
 {
-    static const char *const words[] = {[SAG_DEVICE_BLANK] = "",
-                                        [SAG_DEVICE_DUAL_ELEMENT_FUSE] = "dual fuse",
-                                        [SAG_DEVICE_NONTIME_FUSE] = "fuse",
-                                        [SAG_DEVICE_INVERSE_TIME_BREAKER] = "breaker",
-                                        [SAG_DEVICE_INSTANTANEOUS_BREAKER] = "inst. set"};
-    _Static_assert(sizeof words / sizeof *words == SAG_DEVICE_KINDS, "ORDER DEVICE");
     char amps[SAG_NUMBER_ROOM];
     bool there = !isnan(out->device_has);
     double value = there ? out->device_has : out->base;
     if (!isnan(value))
         snprintf(out->device_words, sizeof out->device_words, there ? "%s A %s" : "(%s A %s)",
-                 sag_number_figures(amps, value, 4), words[kind]);
+                 sag_number_figures(amps, value, 4), short_device(kind));
 }
 
 static void name_motor(const struct sag_motor_size *m, const char *tag, char *out, size_t room)

@@ -4,6 +4,7 @@
 
 #include "base/number.h"
 #include "sagband/write.h"
+#include "write/formats.h"
 #include "write/wrap.h"
 
 /* clang-format off: one row a column;
@@ -55,7 +56,7 @@ static const struct sag_column columns[] = {PROTECT_COLUMNS(COLUMN)};
 const struct sag_view sag_protect_view = {columns, sizeof columns / sizeof *columns};
 
 /* In a narrow column: the words of the choice without what goes without saying. */
-static const char *short_kind(uint8_t kind)
+const char *short_device(uint8_t kind)
 {
     static const char *const words[] = {[SAG_DEVICE_BLANK] = "",
                                         [SAG_DEVICE_DUAL_ELEMENT_FUSE] = "dual-el. fuse",
@@ -158,7 +159,7 @@ static void put_wire(const struct sag_wire *wire, const struct sag_qty *least, c
 static void put_kind(uint8_t kind, struct sag_value *v)
 {
     v[AT_DEVICE].text = sag_choice_word(SAG_DEVICE, kind);
-    v[AT_KIND].text = short_kind(kind);
+    v[AT_KIND].text = short_device(kind);
 }
 
 static void put_clauses(uint64_t clauses, struct sag_protect_text *text, struct sag_value *v)
