@@ -141,7 +141,7 @@ struct sag_motor_size {
     size_t index;                               /* of the motor in its list */
     uint8_t sizing;                             /* enum sag_sizing */
     uint8_t kind;                               /* enum sag_device: as installed, else as asked for */
-    bool on_set;                                /* a fire pump that a generator feeds */
+    bool locked_for_ever;                       /* a fire pump not on a set: so its device must carry; 695.4(B)(2)(a) */
     struct sag_qty code_amps;                   /* that sizes go by */
     struct sag_qty plate_amps;                  /* that overloads go by: of the plate, else computed, else code amps */
     struct sag_qty locked_amps;                 /* of a fire or jockey pump; unknown else */
@@ -170,6 +170,7 @@ struct sag_feeder_size {
     bool by_fire;                 /* whose rule asks for the larger wires */
     bool wires_for_device;        /* its device needs wires of as many amps, so that it carries all */
     bool on_set;                  /* a generator feeds it */
+    bool locked_for_ever;         /* feeds a fire pump and is not on a set: as of a motor */
     uint8_t kind;                 /* enum sag_device: as installed, else as asked for */
     size_t motors;                /* below it, those left out not counted */
     size_t ahead;                 /* fire and jockey pumps below, left out as tapped ahead of its main */
@@ -295,7 +296,8 @@ struct sag_qty sag_relay_time(const struct sag_tables *tables, const struct sag_
 struct sag_let_start {
     bool computed; /* it starts, as likely */
     bool hangs;    /* as likely it does not get up to speed: there is no start to let pass */
-    struct sag_passage relay, device, instant, all; /* all: the worst of them, its `used` not set */
+    struct sag_passage relay, device, instant;
+    enum sag_let let;   /* the worst of the three */
     double first_amps;  /* highest half cycle, the first with its offset or one after a changeover, as rms of a sine
                            of that peak, hardest start */
     double offset;      /* over the symmetrical amps */

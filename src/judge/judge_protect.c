@@ -51,12 +51,11 @@ bool measure_device_carry(const struct sag_subject *s, struct sag_measure *m)
 {
     if (!s->branch || s->size->kind == SAG_DEVICE_INSTANTANEOUS_BREAKER)
         return false;
-    bool for_ever = is_fire_pump(s) && !s->size->on_set;
-    double least = for_ever ? s->size->locked_amps.value : s->size->disconnect.value;
+    double least = s->size->locked_for_ever ? s->size->locked_amps.value : s->size->disconnect.value;
     return s->size->sizing == SAG_SIZED &&
            compare(m, given_of(s, SAG_DEVICE_AMPS), AT_LEAST, least,
-                   for_ever ? NEC "695.4(B)(2)(a): ahead of the controller, locked-rotor amps for ever"
-                            : NEC "430.110(A): 115 % of code amps");
+                   s->size->locked_for_ever ? NEC "695.4(B)(2)(a): ahead of the controller, locked-rotor amps for ever"
+                                            : NEC "430.110(A): 115 % of code amps");
 }
 
 bool measure_overload_most(const struct sag_subject *s, struct sag_measure *m)
@@ -182,12 +181,11 @@ bool measure_feeder_device_carry(const struct sag_subject *s, struct sag_measure
     const struct sag_feeder_size *f = s->feeder;
     if (!f)
         return false;
-    bool for_ever = f->fire && !f->on_set;
     double runs = f->fire ? NAN : most_amps(s);
     double limit = isnan(runs) ? f->carry_min.value : fmin(runs, f->carry_min.value);
     if (!compare(m, f->device_installed, AT_LEAST, limit,
-                 for_ever  ? NEC "695.4(B)(2)(a): locked-rotor amps for ever"
-                 : f->fire ? NEC "695.4(B)(2)(b): all of the pump room and other load"
+                 f->locked_for_ever ? NEC "695.4(B)(2)(a): locked-rotor amps for ever"
+                 : f->fire          ? NEC "695.4(B)(2)(b): all of the pump room and other load"
                            : "what runs, own network solution; watched from all at code amps, " NEC "430.62, 430.63"))
         return false;
     m->watch = f->carry_min.value;

@@ -169,6 +169,7 @@ void size_feeder(const struct sag_size_job *job, const struct sag_node *node, co
     f->kind = path_device_kind(job, row ? row->choice[SAG_NODE_DEVICE] : SAG_DEVICE_BLANK);
     f->device_installed = row ? row->given[SAG_NODE_DEVICE_AMPS] : NAN;
     f->fire = b->fire_pumps > 0;
+    f->locked_for_ever = f->fire && !f->on_set;
     f->motors = b->motors;
     f->conductor_min = f->device_computed = f->device = f->device_most = f->carry_min = sag_unknown();
     f->wire.amps = f->installed.amps = NAN;
@@ -186,7 +187,7 @@ void size_feeder(const struct sag_size_job *job, const struct sag_node *node, co
     struct sag_wiring wiring = wiring_of(job, node);
     if (node)
         f->installed = sag_rate_wire(job->tables, &wiring, node->conductor, f->conductor_min.value);
-    if (f->fire && !f->on_set)
+    if (f->locked_for_ever)
         put_fire_device(job->tables, b, f);
     else
         put_device(job->tables, b, f);

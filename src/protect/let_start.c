@@ -206,7 +206,7 @@ void sag_find_let_start(const struct sag_let_job *job, struct sag_let_start *out
 {
     struct let_start l = {.job = job, .out = out};
     const struct sag_passage none = {sag_unknown(), SAG_LET_NONE};
-    *out = (struct sag_let_start){.relay = none, .device = none, .instant = none, .all = none, .first_amps = NAN};
+    *out = (struct sag_let_start){.relay = none, .device = none, .instant = none, .let = none.let, .first_amps = NAN};
     out->offset = NAN;
     l.relay = sag_relay_of(job->tables, job->size, job->motor, job->relay_curve);
     find_device(&l);
@@ -222,7 +222,7 @@ void sag_find_let_start(const struct sag_let_job *job, struct sag_let_start *out
             out->device = passage(&l, device_rates);
         check_instant(&l);
     }
-    out->all.let = worse_let(out->relay.let, worse_let(out->device.let, out->instant.let));
+    out->let = worse_let(out->relay.let, worse_let(out->device.let, out->instant.let));
 }
 
 const char *sag_let_word(enum sag_let let)

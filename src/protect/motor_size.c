@@ -220,14 +220,13 @@ static void put_feeder_branches(struct sizing *s)
 static void put_devices(struct sizing *s)
 {
     struct sag_motor_size *out = s->out;
-    bool for_ever = is_fire_pump(s) && !out->on_set;
     for (int kind = SAG_DEVICE_DUAL_ELEMENT_FUSE; kind < SAG_DEVICE_KINDS; kind++)
-        if (for_ever)
+        if (out->locked_for_ever)
             put_fire_device(s, (enum sag_device)kind);
         else
             put_device(s, (enum sag_device)kind);
     if (is_fire_pump(s))
-        rest_on(s, for_ever ? SAG_CLAUSE_FIRE_DEVICE : SAG_CLAUSE_FIRE_ON_SET);
+        rest_on(s, out->locked_for_ever ? SAG_CLAUSE_FIRE_DEVICE : SAG_CLAUSE_FIRE_ON_SET);
     else if (out->kind == SAG_DEVICE_INSTANTANEOUS_BREAKER)
         rest_on(s, SAG_CLAUSE_SETTING);
     else {
@@ -267,7 +266,7 @@ void sag_size_motor(const struct sag_size_job *job, const struct sag_motor *moto
     struct sizing s = {job, motor, out};
     memset(out, 0, sizeof *out);
     out->index = (size_t)(motor->plate - job->list->plates);
-    out->on_set = on_set;
+    out->locked_for_ever = is_fire_pump(&s) && !on_set;
     out->kind = choice_of(&s, SAG_DEVICE);
     if (out->kind == SAG_DEVICE_BLANK)
         out->kind = (uint8_t)(job->device == SAG_DEVICE_BLANK ? SAG_DEVICE_INVERSE_TIME_BREAKER : job->device);

@@ -138,7 +138,7 @@ void size_transformer(const struct sag_size_job *job, const struct sag_feeder_si
     find_secondary_devices(job, node, t);
     put_winding(job, SAG_PRIMARY, t);
     put_winding(job, SAG_SECONDARY, t);
-    if (below->fire && !below->on_set && below->accessory_amps == 0)
+    if (below->locked_for_ever && below->accessory_amps == 0)
         put_fire(job, below, t);
     else
         rest_on(t, SAG_CLAUSE_SECONDARY_WIRES);

@@ -101,34 +101,33 @@ static const char *locked_terms(struct sag_lines *lines, const struct sag_feeder
 
 static void add_feeder_device(const struct sizing *s, const struct sag_feeder_size *f)
 {
-    bool for_ever = f->fire && !f->on_set;
     if (!isnan(f->set_amps)) {
         add_words(s, "its own device", SAG_CODE_EDITION " 445.12", "");
         return;
     }
-    if (!for_ever && f->device_motor != SIZE_MAX)
+    if (!f->locked_for_ever && f->device_motor != SIZE_MAX)
         add_size(s, (struct sag_line){
                         .symbol = "I_branch",
                         .words = sheet_text(s->lines, "largest branch device: that of %s", tag_of(s, f->device_motor)),
                         .value = sag_exact(f->branch_device, SAG_COMPUTED),
                         .unit = "A",
                         .source = SAG_CODE_EDITION " 430.52(C)(1), as the kind of the feeder's"});
-    if (!for_ever)
+    if (!f->locked_for_ever)
         add_size(s, (struct sag_line){.symbol = "I_others",
                                       .words = "all other motors",
                                       .value = sag_exact(f->device_others_amps, SAG_COMPUTED),
                                       .unit = "A"});
     add_size(s, (struct sag_line){.symbol = f->device_computed.rule ? f->device_computed.rule->symbol : "",
                                   .words = "computed",
-                                  .numbers = for_ever ? locked_terms(s->lines, f) : NULL,
+                                  .numbers = f->locked_for_ever ? locked_terms(s->lines, f) : NULL,
                                   .value = f->device_computed,
                                   .unit = "A"});
-    add_size(
-        s, (struct sag_line){.words = for_ever ? "standard size, the next one up" : "standard size, the next one down",
-                             .formula = "",
-                             .value = f->device,
-                             .unit = "A",
-                             .source = SAG_CODE_EDITION " 240.6(A)"});
+    add_size(s, (struct sag_line){.words = f->locked_for_ever ? "standard size, the next one up"
+                                                              : "standard size, the next one down",
+                                  .formula = "",
+                                  .value = f->device,
+                                  .unit = "A",
+                                  .source = SAG_CODE_EDITION " 240.6(A)"});
     if (f->device_most.value > f->device.value)
         add_size(
             s, (struct sag_line){

@@ -71,16 +71,15 @@ static void name_motor(const struct sag_motor_size *m, const char *tag, char *ou
 static struct circuit of_motor(const struct sag_result *r, const struct sag_motor_size *m)
 {
     const struct sag_plate *plate = r->motor.plate;
-    bool for_ever = plate->choice[SAG_DUTY] == SAG_DUTY_FIRE_PUMP && !m->on_set;
     bool setting = m->kind == SAG_DEVICE_INSTANTANEOUS_BREAKER;
     const struct sag_device_size *d = &m->device[m->kind];
     struct circuit c = {.wire_least = m->conductor_min.value,
                         .wire_has = m->installed.size ? m->installed.amps : NAN,
-                        .carry = setting    ? NAN
-                                 : for_ever ? m->locked_amps.value
-                                            : m->disconnect.value,
+                        .carry = setting              ? NAN
+                                 : m->locked_for_ever ? m->locked_amps.value
+                                                      : m->disconnect.value,
                         .base = d->amps.value,
-                        .most = for_ever && !isnan(d->amps.value) ? INFINITY : d->most.value,
+                        .most = m->locked_for_ever && !isnan(d->amps.value) ? INFINITY : d->most.value,
                         .device_has = plate->given[SAG_DEVICE_AMPS]};
     if (m->sizing != SAG_SIZED)
         c.carry = NAN;
@@ -93,12 +92,11 @@ static struct circuit of_motor(const struct sag_result *r, const struct sag_moto
 static struct circuit of_feeder(const struct sag_feeder_size *f)
 {
     char cut[100];
-    bool for_ever = f->fire && !f->on_set;
     struct circuit c = {.wire_least = f->conductor_min.value,
                         .wire_has = f->installed.size ? f->installed.amps : NAN,
                         .carry = f->carry_min.value,
                         .base = f->device.value,
-                        .most = for_ever && !isnan(f->device.value) ? INFINITY : f->device_most.value,
+                        .most = f->locked_for_ever && !isnan(f->device.value) ? INFINITY : f->device_most.value,
                         .device_has = f->device_installed};
     snprintf(c.name, sizeof c.name, "feeder %s", put_cut(cut, sizeof cut, f->id, 14));
     put_wire_words(&f->installed, &f->wire, &c);

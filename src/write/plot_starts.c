@@ -213,6 +213,15 @@ void put_foot_note(const char *text, int line, FILE *f)
             NOTES_FOOT + NOTE_TALL * line);
 }
 
+void put_panel_place(const struct panel_grid *grid, size_t number, FILE *f)
+{
+    size_t row = (number - 1) / 2;
+    bool right = number % 2 == 0;
+    fprintf(f, "set tmargin at screen 1 - (%d.0 + %zu*%d.0 + %d)/tall; ", grid->head, row, grid->row, grid->row_head);
+    fprintf(f, "set bmargin at screen 1 - (%d.0 + %zu*%d.0)/tall\n", grid->head - grid->row_foot, row + 1, grid->row);
+    fprintf(f, "set lmargin at screen %s; set rmargin at screen %s\n", right ? "0.57" : "0.07", grid->right[right]);
+}
+
 enum sag_status plot_starts(const struct sag_plot_job *job, struct sag_file_list *files, struct sag_diags *diags)
 {
     struct starts starts;

@@ -60,6 +60,15 @@ enum {
 /* A line of words at the foot of the page, counted from below: a label of the key's plot. */
 void put_foot_note(const char *text, int line, FILE *f);
 
+/* Two panels a row, in pixels from the top of a page that is `tall`. */
+struct panel_grid {
+    int head, row;          /* above the first row; a row with all of its own */
+    int row_head, row_foot; /* of it, for a panel's title and for its axis */
+    const char *right[2];   /* where the left and the right panel end, in shares of the page's width */
+};
+/* Margins of the panel of that number, counted from 1 along the rows. */
+void put_panel_place(const struct panel_grid *grid, size_t number, FILE *f);
+
 enum sag_status plot_sag(const struct starts *starts, struct sag_file_list *files, struct sag_diags *diags);
 enum sag_status plot_torque(const struct starts *starts, struct sag_file_list *files, struct sag_diags *diags);
 enum sag_status plot_timecurrent(const struct starts *starts, struct sag_file_list *files, struct sag_diags *diags);

@@ -93,7 +93,7 @@ static bool hangs_in(const struct tc_panel *p, int run)
 /* Whether the start passes; true: a reader must attend to it. */
 static bool put_let_words(const struct starts *s, const struct tc_panel *p, char *out, size_t room)
 {
-    enum sag_let let = p->let.all.let, low = p->let_low.all.let;
+    enum sag_let let = p->let.let, low = p->let_low.let;
     const char *which = sag_case_word(s->which);
     if (hangs_in(p, SAG_CORNER_LIKELY))
         snprintf(out, room, "%s case: it hangs", which);
@@ -170,12 +170,7 @@ static void write_plot(const struct starts *s, const struct tc_panel *p, size_t 
 
 static void write_panel(const struct starts *s, const struct tc_panel *p, size_t number, FILE *f)
 {
-    size_t row = (number - 1) / 2;
-    bool right = number % 2 == 0;
-    fprintf(f, "set tmargin at screen 1 - (%d.0 + %zu*%d.0 + %d)/tall; ", HEAD_TALL, row, ROW_TALL, ROW_HEAD);
-    fprintf(f, "set bmargin at screen 1 - (%d.0 + %zu*%d.0)/tall\n", HEAD_TALL - ROW_FOOT, row + 1, ROW_TALL);
-    fprintf(f, "set lmargin at screen %s; set rmargin at screen %s\n", right ? "0.57" : "0.07",
-            right ? "0.985" : "0.485");
+    put_panel_place(&(struct panel_grid){HEAD_TALL, ROW_TALL, ROW_HEAD, ROW_FOOT, {"0.485", "0.985"}}, number, f);
     fputs("set xrange [", f);
     put_fixed(f, p->from, 3);
     fputs(":", f);

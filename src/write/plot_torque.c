@@ -272,12 +272,7 @@ static double most_torque(const struct starts *s, const struct start_group *g)
 
 static void write_panel(const struct starts *s, const struct start_group *g, size_t number, FILE *f)
 {
-    size_t row = (number - 1) / 2;
-    bool right = number % 2 == 0;
-    fprintf(f, "set tmargin at screen 1 - (%d.0 + %zu*%d.0 + %d)/tall; ", HEAD_TALL, row, ROW_TALL, ROW_HEAD);
-    fprintf(f, "set bmargin at screen 1 - (%d.0 + %zu*%d.0)/tall\n", HEAD_TALL - ROW_FOOT, row + 1, ROW_TALL);
-    fprintf(f, "set lmargin at screen %s; set rmargin at screen %s\n", right ? "0.57" : "0.07",
-            right ? "0.975" : "0.475");
+    put_panel_place(&(struct panel_grid){HEAD_TALL, ROW_TALL, ROW_HEAD, ROW_FOOT, {"0.475", "0.975"}}, number, f);
     int top = (int)round(top_speed(g) * sync_rpm(g));
     fprintf(f, "set xrange [%d:%d]; set xtics autofreq nomirror out\n", -top / 50, top);
     put_rising_range(percent(g, most_torque(s, g)), f);

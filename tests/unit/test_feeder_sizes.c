@@ -337,7 +337,7 @@ static void pump_room_on_a_set(void **state)
     struct size_plant p;
     size_open(&p, "G,,generator,480,500\n" CABLE("P", "G") "2/0\n" CABLE("B", "G") "3\n", ROOM "a,B,460,50,\n", &plain);
     const struct sag_feeder_size *f = size_feeder_of(&p, "G");
-    assert_true(f->on_set && f->fire);
+    assert_true(f->on_set && f->fire && !f->locked_for_ever);
     assert_int_equal(f->ahead, 0);
     assert_int_equal(f->motors, 3);
     check_amps("wire", f->conductor_min.value, 691.61746);

@@ -64,7 +64,7 @@ static void runs_that_hang(void **state)
     m.started[0].runs_up = false;
     made_find(&m);
     assert_true(!m.out.computed && m.out.hangs);
-    check_let("none", m.out.all.let, SAG_LET_NONE);
+    check_let("none", m.out.let, SAG_LET_NONE);
     m.started[0].computed = false;
     made_find(&m);
     assert_true(!m.out.computed && !m.out.hangs);

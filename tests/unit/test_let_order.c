@@ -37,7 +37,7 @@ static void check_harder(const char *name, const struct order_case *more, const 
     find(more, &a);
     find(less, &b);
     if (is_harder(&a.relay, &b.relay) && is_harder(&a.device, &b.device) && is_harder(&a.instant, &b.instant) &&
-        a.all.let >= b.all.let)
+        a.let >= b.let)
         return;
     fail_msg("%s: %s %g A, %g A for %g s: %s, used %g; against %g A for %g s, %g A: %s, used %g", name, more->kind,
              more->rating, more->amps, more->seconds, sag_let_word(a.device.let), a.device.used.value, less->amps,

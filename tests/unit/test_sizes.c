@@ -297,7 +297,7 @@ static void fire_pump_on_a_set(void **state)
     size_open(&p, "G,,generator,480,500\nB,G,cable,,,,,,30,500\n",
               "tag,feeder,rated_volts,rated_hp,duty\nF,B,460,100,fire_pump\n", &plain);
     const struct sag_motor_size *m = size_motor(&p, "F");
-    assert_true(m->on_set && rests_on(m->clauses, SAG_CLAUSE_FIRE_ON_SET));
+    assert_true(!m->locked_for_ever && rests_on(m->clauses, SAG_CLAUSE_FIRE_ON_SET));
     check_amps("device", m->device[BREAKER].amps.value, 350);
     check_amps("most", m->device[BREAKER].most.value, 350);
     check_amps("overload", m->overload.value, NAN);
