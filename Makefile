@@ -34,7 +34,7 @@ $(BINARY): $(CLI_OBJECTS) $(BUILD)/libsagband.a
 $(BUILD)/libsagband.a: $(LIB_OBJECTS)
 	rm -f $@ && $(AR) rcs $@ $^
 
-$(BUILD)/%.o: %.c $(BUILD)/generated/embedded_tables.h
+$(BUILD)/%.o: %.c $(BUILD)/generated/embedded_tables.h $(BUILD)/generated/report_style.h
 	@mkdir -p $(@D)
 	$(COMPILE) -c -o $@ $<
 
@@ -49,6 +49,12 @@ $(BUILD)/generated/embedded_tables.h: $(TABLES) motordata/tables
 	   echo 'static const struct embedded_table embedded_tables[] = {'; \
 	   for t in $(TABLES); do n=$$(basename $$t .csv); echo "    {\"$$n\", csv_$$n, sizeof csv_$$n},"; done; \
 	   echo '};'; } > $@.tmp && mv $@.tmp $@
+
+# The report's style sheet, the same way.
+$(BUILD)/generated/report_style.h: src/write/report.css
+	@mkdir -p $(@D)
+	@{ echo '/* generated from $< by make */'; echo 'static const unsigned char report_style[] = {'; \
+	   od -v -A n -t u1 $< | sed 's/  */,/g; s/^,//; s/$$/,/'; echo '};'; } > $@.tmp && mv $@.tmp $@
 
 -include $(LIB_OBJECTS:.o=.d) $(CLI_OBJECTS:.o=.d) $(TEST_OBJECTS:.o=.d)
 

@@ -104,6 +104,7 @@ void sag_start_row(const struct sag_plant *plant, const struct sag_start_result 
 /* What the schedule of `protect` is made of. */
 struct sag_protect_table {
     const struct sag_motor_list *list;
+    const struct sag_board *boards;  /* one a feeder of the list */
     const struct sag_supply *supply; /* NULL: volts are typed */
     const struct sag_plant_size *size;
     const struct sag_board_report *reports;        /* one a node; NULL: volts are typed */
@@ -120,6 +121,20 @@ void sag_feeder_row(const struct sag_protect_table *table, size_t index, struct 
                     struct sag_value *values);
 void sag_transformer_row(const struct sag_protect_table *table, size_t index, enum sag_winding winding,
                          struct sag_protect_text *text, struct sag_value *values);
+/* Heads of groups of rows; all return title->text, with user text made safe to show. */
+struct sag_title {
+    char text[300];
+};
+/* "Feeder LIFT, 492.0 V nominal, 479.7 V low, ..."; supply: NULL where volts are typed. */
+const char *sag_feeder_title(const struct sag_plant *plant, const struct sag_supply *supply, uint32_t feeder,
+                             struct sag_title *title);
+const char *sag_start_title(const struct sag_plant *plant, uint32_t feeder, struct sag_title *title);
+/* Of a row of table->size->feeders, and of its transformer. */
+const char *sag_circuit_title(const struct sag_protect_table *table, size_t index, struct sag_title *title);
+const char *sag_transformer_title(const struct sag_protect_table *table, size_t index, struct sag_title *title);
+/* What a table of boards shows in a case; what that of faults shows. */
+const char *sag_case_title(enum sag_case which);
+const char *sag_fault_title(void);
 /* The clauses of a schedule, each with its letter. */
 void sag_print_feet(FILE *stream, uint64_t clauses);
 /* "1/0 cu", "2 x 250 al"; "" without a size. Returns `out`. */

@@ -32,22 +32,6 @@ static enum sag_status keep_findings(struct session *s, const struct sag_result 
     return SAG_OK;
 }
 
-/* "Feeder LIFT: 492.0 V nominal, 479.7 V low, ..." */
-static void feeder_title(const struct session *s, uint32_t feeder, char *out, size_t room)
-{
-    const struct sag_board *b = &s->boards[feeder];
-    char number[SAG_NUMBER_ROOM];
-    struct sag_shown shown;
-    size_t used = (size_t)snprintf(out, room, "Feeder %s", sag_shown(&shown, b->id, strlen(b->id)));
-    for (int i = 0; i < SAG_CASE_COUNT && used < room; i++)
-        if (s->options->cases[i] && sag_known(&b->of[i].volts))
-            used +=
-                (size_t)snprintf(out + used, room - used, ", %s V %s",
-                                 sag_number_print(number, b->of[i].volts.value, 1), sag_case_word((enum sag_case)i));
-    if (used < room && s->options->cases[SAG_CASE_MEASURED] && b->measured_at >= 0)
-        snprintf(out + used, room - used, " at %s", s->supply.nodes[b->measured_at].id);
-}
-
 static enum sag_status write_rows(struct session *s, const struct sag_result *r, void *context)
 {
     struct checking *c = context;
@@ -57,9 +41,9 @@ static enum sag_status write_rows(struct session *s, const struct sag_result *r,
     if (!r->judged)
         return SAG_OK;
     if (!c->sheet.started || feeder != c->feeder) {
-        char title[200];
-        feeder_title(s, feeder, title, sizeof title);
-        c->writer->begin(&c->sheet, title);
+        struct sag_title title;
+        const struct sag_supply *supply = s->has_supply ? &s->supply : NULL;
+        c->writer->begin(&c->sheet, sag_feeder_title(&s->plant, supply, feeder, &title));
         c->feeder = feeder;
     }
     enum sag_status status = SAG_OK;

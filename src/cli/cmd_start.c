@@ -48,15 +48,6 @@ static void count_results(struct session *s, const struct starting *st)
     }
 }
 
-static void feeder_title(const struct session *s, const struct sag_start_result *r, char *out, size_t room)
-{
-    const struct sag_board *b = &s->boards[r->motor.plate->feeder];
-    char number[SAG_NUMBER_ROOM];
-    struct sag_shown shown;
-    snprintf(out, room, "Feeder %s, %s V nominal", sag_shown(&shown, b->id, strlen(b->id)),
-             sag_number_figures(number, b->volts_nominal, 5));
-}
-
 static enum sag_status write_rows(struct session *s, struct starting *st)
 {
     struct sag_row_text text;
@@ -68,10 +59,9 @@ static enum sag_status write_rows(struct session *s, struct starting *st)
         if (!r->judged)
             continue;
         if (!st->sheet.started || r->motor.plate->feeder != feeder) {
-            char title[200];
-            feeder_title(s, r, title, sizeof title);
-            st->writer->begin(&st->sheet, title);
+            struct sag_title title;
             feeder = r->motor.plate->feeder;
+            st->writer->begin(&st->sheet, sag_start_title(&s->plant, feeder, &title));
         }
         for (int c = 0; c < SAG_CASE_COUNT && status == SAG_OK; c++) {
             if (!r->of[c].present)

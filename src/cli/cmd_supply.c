@@ -101,20 +101,13 @@ static enum sag_status print_findings(struct session *s, const struct supplying 
 /* For people: the boards of a case below one another, so that the volts are seen to fall along the path. */
 static enum sag_status print_case(struct session *s, struct supplying *p, enum sag_case which)
 {
-    static const char *const heads[] = {
-        [SAG_CASE_NOMINAL] = "Case nominal: the source as it should be, every motor at its own load",
-        [SAG_CASE_LOW] = "Case low: the least of the source's range, every motor at full load",
-        [SAG_CASE_HIGH] = "Case high: the most of the source's range, nothing runs",
-        [SAG_CASE_MEASURED] = "Case measured: as measured, every motor at its own load",
-    };
-    _Static_assert(sizeof heads / sizeof *heads == SAG_CASE_COUNT, "ORDER CASE");
     enum sag_status status = SAG_OK;
     bool begun = false;
     for (size_t i = 0; i < s->supply.count && status == SAG_OK; i++) {
         if (!p->shown[i] || !s->board_results[i].present[which])
             continue;
         if (!begun)
-            p->writer->begin(&p->sheet, heads[which]);
+            p->writer->begin(&p->sheet, sag_case_title(which));
         begun = true;
         status = write_row(p, i, which);
     }
@@ -125,7 +118,7 @@ static enum sag_status print_faults(struct session *s, struct supplying *p)
 {
     enum sag_status status = SAG_OK;
     p->sheet.view = &sag_fault_view;
-    p->writer->begin(&p->sheet, "Bolted three-phase faults, symmetrical, first cycle, from volts without current");
+    p->writer->begin(&p->sheet, sag_fault_title());
     for (size_t i = 0; i < s->supply.count && status == SAG_OK; i++)
         if (p->shown[i])
             status = write_row(p, i, SAG_CASE_NOMINAL);

@@ -67,6 +67,40 @@ void put_padded(FILE *stream, const char *text, int width)
         fputc(' ', stream);
 }
 
+static const char *html_entity(char c)
+{
+    switch (c) {
+    case '&':
+        return "&amp;";
+    case '<':
+        return "&lt;";
+    case '>':
+        return "&gt;";
+    case '"':
+        return "&quot;";
+    case '\'':
+        return "&#39;";
+    default:
+        return NULL;
+    }
+}
+
+void put_html(FILE *stream, const char *text)
+{
+    enum {
+        LONGEST = 400
+    };
+    int shown = 0;
+    for (size_t n; (n = sag_character(text)) > 0 && shown < LONGEST; text += n, shown++) {
+        const char *entity = n == 1 ? html_entity(*text) : NULL;
+        if (entity)
+            fputs(entity, stream);
+        else
+            put_character(stream, text, n);
+    }
+    fputs(*text ? "~" : "", stream);
+}
+
 void put_gnuplot(FILE *stream, const char *text)
 {
     enum {

@@ -13,6 +13,10 @@ void put_plain(FILE *stream, const char *text);
 /* The same, cut or padded to `width` characters (negative: padded on the left). Cut text ends in "~". */
 void put_padded(FILE *stream, const char *text, int width);
 
+/* Text of a web page, between tags or in a quoted attribute: no tag, entity or turned direction survives in it. Longer
+   text than a table bears is cut and ends in "~". */
+void put_html(FILE *stream, const char *text);
+
 /* A single-quoted gnuplot string, quotes included: no escape, variable or command survives in it. */
 void put_gnuplot(FILE *stream, const char *text);
 

@@ -5,6 +5,8 @@
 #include "sagband/write.h"
 
 extern const struct sag_writer sag_as_text, sag_as_csv, sag_as_json;
+/* Not a format that a command prints: the tables of the report's page. */
+extern const struct sag_writer sag_as_html;
 
 /* Escape sequence that a verdict's word is shown in on a terminal. */
 const char *verdict_colour(const char *word);
