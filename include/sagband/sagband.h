@@ -15,6 +15,7 @@
 #include "sagband/protect.h"
 #include "sagband/quantity.h"
 #include "sagband/read.h"
+#include "sagband/report.h"
 #include "sagband/start.h"
 #include "sagband/status.h"
 #include "sagband/tables.h"

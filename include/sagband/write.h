@@ -135,6 +135,8 @@ const char *sag_transformer_title(const struct sag_protect_table *table, size_t 
 /* What a table of boards shows in a case; what that of faults shows. */
 const char *sag_case_title(enum sag_case which);
 const char *sag_fault_title(void);
+/* The letter that stands for a clause in the foot of a row. */
+char sag_clause_letter(enum sag_clause clause);
 /* The clauses of a schedule, each with its letter. */
 void sag_print_feet(FILE *stream, uint64_t clauses);
 /* "1/0 cu", "2 x 250 al"; "" without a size. Returns `out`. */
@@ -155,7 +157,8 @@ void sag_tables_row(const struct sag_table *table, struct sag_value *values);
 /* Findings for people: the worst first, one entry for all motors that share it. */
 enum sag_status sag_print_findings(FILE *stream, bool colour, const struct sag_motor_list *list,
                                    const struct sag_finding *findings, size_t count);
-/* The usual cautions. */
+/* The usual cautions, with lines of a text's width; and printed under their head. */
+const char *sag_caution_words(void);
 void sag_print_cautions(FILE *stream);
 
 /* A table of the built-in ones, as it is. */

@@ -85,20 +85,33 @@ static const char *html_entity(char c)
     }
 }
 
+static void put_html_character(FILE *stream, const char *text, size_t n)
+{
+    const char *entity = n == 1 ? html_entity(*text) : NULL;
+    if (entity)
+        fputs(entity, stream);
+    else
+        put_character(stream, text, n);
+}
+
 void put_html(FILE *stream, const char *text)
 {
     enum {
         LONGEST = 400
     };
     int shown = 0;
-    for (size_t n; (n = sag_character(text)) > 0 && shown < LONGEST; text += n, shown++) {
-        const char *entity = n == 1 ? html_entity(*text) : NULL;
-        if (entity)
-            fputs(entity, stream);
-        else
-            put_character(stream, text, n);
-    }
+    for (size_t n; (n = sag_character(text)) > 0 && shown < LONGEST; text += n, shown++)
+        put_html_character(stream, text, n);
     fputs(*text ? "~" : "", stream);
+}
+
+void put_html_block(FILE *stream, const char *text)
+{
+    for (size_t n; (n = sag_character(text)) > 0; text += n)
+        if (*text == '\n')
+            fputc('\n', stream);
+        else
+            put_html_character(stream, text, n);
 }
 
 void put_gnuplot(FILE *stream, const char *text)

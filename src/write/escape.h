@@ -16,6 +16,8 @@ void put_padded(FILE *stream, const char *text, int width);
 /* Text of a web page, between tags or in a quoted attribute: no tag, entity or turned direction survives in it. Longer
    text than a table bears is cut and ends in "~". */
 void put_html(FILE *stream, const char *text);
+/* The same without an end, lines kept. For texts that were made here and hold user text. */
+void put_html_block(FILE *stream, const char *text);
 
 /* A single-quoted gnuplot string, quotes included: no escape, variable or command survives in it. */
 void put_gnuplot(FILE *stream, const char *text);

@@ -109,16 +109,16 @@ enum sag_status sag_print_findings(FILE *stream, bool colour, const struct sag_m
     return status;
 }
 
+const char *sag_caution_words(void)
+{
+    return "Estimates from nameplates do not replace measurement or a licensed engineer; local code and the\n"
+           "authority having jurisdiction decide. Opening panels and measuring on live parts is work for\n"
+           "qualified people with lock-out and arc-flash precautions. A fire pump's circuit is never changed\n"
+           "without the authority's approval. A motor that passes on paper is still watched (amps, temperature,\n"
+           "vibration) on its first run at new volts.\n";
+}
+
 void sag_print_cautions(FILE *stream)
 {
-    static const char *const cautions[] = {
-        "Estimates from nameplates do not replace measurement or a licensed engineer; local code and the",
-        "authority having jurisdiction decide. Opening panels and measuring on live parts is work for",
-        "qualified people with lock-out and arc-flash precautions. A fire pump's circuit is never changed",
-        "without the authority's approval. A motor that passes on paper is still watched (amps, temperature,",
-        "vibration) on its first run at new volts.",
-    };
-    fputs("\nCautions\n", stream);
-    for (size_t i = 0; i < sizeof cautions / sizeof *cautions; i++)
-        fprintf(stream, "%s\n", cautions[i]);
+    fprintf(stream, "\nCautions\n%s", sag_caution_words());
 }

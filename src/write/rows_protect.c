@@ -94,9 +94,10 @@ static const char *clause_list(uint64_t clauses, char *out, size_t room)
 /* A clause has its letter whatever else stands in the schedule, so that two schedules can be laid side by side. */
 _Static_assert(SAG_CLAUSE_COUNT <= 52, "a letter each");
 
-static char letter_of(int clause)
+char sag_clause_letter(enum sag_clause clause)
 {
-    return (char)(clause < 26 ? 'a' + clause : 'A' + clause - 26);
+    int place = (int)clause;
+    return (char)(place < 26 ? 'a' + place : 'A' + place - 26);
 }
 
 static const char *feet(uint64_t clauses, char *out)
@@ -104,7 +105,7 @@ static const char *feet(uint64_t clauses, char *out)
     size_t n = 0;
     for (int c = 0; c < SAG_CLAUSE_COUNT; c++)
         if (clauses >> c & 1)
-            out[n++] = letter_of(c);
+            out[n++] = sag_clause_letter((enum sag_clause)c);
     out[n] = '\0';
     return out;
 }
@@ -119,7 +120,7 @@ void sag_print_feet(FILE *stream, uint64_t clauses)
         struct wrap wrap = {stream, INDENT, INDENT};
         if (!(clauses >> c & 1))
             continue;
-        fprintf(stream, "%c  %-21s ", letter_of(c), sag_clause_number((enum sag_clause)c));
+        fprintf(stream, "%c  %-21s ", sag_clause_letter((enum sag_clause)c), sag_clause_number((enum sag_clause)c));
         put_words(&wrap, sag_clause_words((enum sag_clause)c));
         fputc('\n', stream);
     }

@@ -1,0 +1,468 @@
+/* The question and the answer in five lines, for whoever reads no further. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "base/number.h"
+#include "write/escape.h"
+#include "write/findings.h"
+#include "write/gnuplot.h"
+#include "write/html.h"
+#include "write/report_parts.h"
+
+enum {
+    MOST_TAGS = 16,
+    MOST_LINES = 8 /* of one kind; the table of findings has them all */
+};
+
+/* --- the question ------------------------------------------------------------------------------------------------ */
+
+static void put_question(FILE *f, const struct sag_report_job *job)
+{
+    const struct sag_motor_list *list = job->plant->list;
+    char low[SAG_NUMBER_ROOM], high[SAG_NUMBER_ROOM], count[24];
+    double least = INFINITY, most = 0;
+    for (size_t i = 0; i < list->count; i++)
+        for (int k = 0; k < SAG_VOLTS_OPTIONS; k++) {
+            double volts = list->plates[i].volts_options[k];
+            least = volts > 0 ? fmin(least, volts) : least;
+            most = fmax(most, volts);
+        }
+    snprintf(count, sizeof count, "%zu", list->count);
+    sag_number_figures(low, least, 5);
+    sag_number_figures(high, most, 5);
+    put_sentence(f,
+                 "<p class=\"question\">The list holds %s motors with plates from %s to %s V. Which of them may run on "
+                 "this supply as it is; does each start while the rest runs; and what wires, overload relays and "
+                 "devices do their circuits need?</p>\n",
+                 (const char *const[]){count, low, high});
+}
+
+/* --- volts ------------------------------------------------------------------------------------------------------- */
+
+static size_t count_of(const struct sag_report_job *job, enum sag_report_part part, enum sag_verdict verdict)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < job->plant->list->count; i++)
+        n += job->notes->motors[i].verdict[part] == verdict;
+    return n;
+}
+
+static void put_those(FILE *f, const struct sag_report_job *job, enum sag_report_part part, enum sag_verdict verdict)
+{
+    struct tag_row tags = {f, job->plant->list, MOST_TAGS, 0};
+    for (size_t i = 0; i < job->plant->list->count; i++)
+        if (job->notes->motors[i].verdict[part] == verdict)
+            put_tag_of(&tags, i);
+    end_tags(&tags);
+}
+
+/* "In band: nominal 27 of 28, ..." */
+static void put_band_counts(FILE *f, const struct sag_report_job *job)
+{
+    const char *between = " In band: ";
+    for (int c = 0; c < SAG_CASE_COUNT; c++) {
+        size_t inside = 0, all = 0;
+        for (size_t i = 0; i < job->plant->list->count; i++) {
+            uint8_t band = job->notes->motors[i].band[c];
+            all += band < SAG_VERDICT_COUNT;
+            inside += band == SAG_VERDICT_OK || band == SAG_VERDICT_WATCH;
+        }
+        if (all == 0)
+            continue;
+        fprintf(f, "%s%s %zu of %zu", between, sag_case_word((enum sag_case)c), inside, all);
+        between = ", ";
+    }
+    fputs(*between == ',' ? "." : "", f);
+}
+
+static void put_staying(FILE *f, const struct sag_report_job *job)
+{
+    size_t ok = count_of(job, SAG_PART_CHECK, SAG_VERDICT_OK), watch = count_of(job, SAG_PART_CHECK, SAG_VERDICT_WATCH);
+    size_t open = count_of(job, SAG_PART_CHECK, SAG_VERDICT_UNKNOWN);
+    fprintf(f, "<li><strong>Which may stay.</strong> %zu of %zu motors may stay as they are", ok + watch,
+            job->plant->list->count);
+    if (ok + watch) {
+        fputs(": ", f);
+        put_those(f, job, SAG_PART_CHECK, SAG_VERDICT_OK);
+        fputs(ok && watch ? "; " : "", f);
+        put_those(f, job, SAG_PART_CHECK, SAG_VERDICT_WATCH);
+        fputs(watch ? " (watched)" : "", f);
+    }
+    fputs(". They pass every check of volts, amps and heat in all cases looked at.", f);
+    put_band_counts(f, job);
+    if (open) {
+        fprintf(f, " Not settled: %zu (", open);
+        put_those(f, job, SAG_PART_CHECK, SAG_VERDICT_UNKNOWN);
+        fputs(").", f);
+    }
+    fputs("</li>\n", f);
+}
+
+/* "terminal volts against the upper edge of the band, case high: LP-1, ... (110.7 to 117.2 % of plate volts, limit
+   110)" */
+static void put_entry_line(FILE *f, const struct sag_report_job *job, const struct sag_finding *entry, size_t count)
+{
+    struct tag_row tags = {f, job->plant->list, MOST_TAGS, 0};
+    struct finding_words words;
+    const char *which = finding_case(entry);
+    put_html(f, entry->check->meaning);
+    fprintf(f, "%s%s: ", *which ? ", case " : "", which);
+    for (size_t i = 0; i < count; i++)
+        put_subject_of(&tags, &entry[i]);
+    end_tags(&tags);
+    word_findings(entry, count, &words);
+    put_sentence(f, " (%s, limit %s)", (const char *const[]){words.values, words.limit});
+}
+
+static bool has_fail(const struct sorted_findings *sorted, size_t at)
+{
+    return at < sorted->count && sorted->items[at].verdict == SAG_VERDICT_FAIL;
+}
+
+/* The entries of a part that fail; they stand first. */
+static void put_fails(FILE *f, const struct sag_report_job *job, const struct sorted_findings *sorted)
+{
+    size_t lines = 0;
+    fputs("<ul>", f);
+    for (size_t i = 0, n; has_fail(sorted, i); i += n, lines++) {
+        n = entry_length(sorted, i);
+        if (lines >= MOST_LINES)
+            continue;
+        fputs("<li>", f);
+        put_entry_line(f, job, &sorted->items[i], n);
+        fputs("</li>\n", f);
+    }
+    if (lines > MOST_LINES)
+        fprintf(f, "<li>and %zu more; see the findings</li>\n", lines - MOST_LINES);
+    fputs("</ul>", f);
+}
+
+static void put_tap_hint(FILE *f, const struct sag_report_job *job)
+{
+    const struct sag_tap_advice *a = job->taps;
+    char now[SAG_NUMBER_ROOM], best[SAG_NUMBER_ROOM];
+    if (!a || a->in_band_best <= a->in_band_now)
+        return;
+    fputs("One change helps most: ", f);
+    const char *between = "";
+    for (size_t i = 0; i < a->tap_count; i++) {
+        const struct sag_tap *t = &a->taps[i];
+        if (t->best == t->now)
+            continue;
+        fputs(between, f);
+        put_sentence(f, "tap of %s at %s % instead of %s %",
+                     (const char *const[]){job->grid->nodes[t->node].id, sag_number_print(best, 100 * t->best, 1),
+                                           sag_number_print(now, 100 * t->now, 1)});
+        between = ", ";
+    }
+    fprintf(f, "; then %zu of %zu stay in band in the nominal, low and high case, against %zu now.", a->in_band_best,
+            a->motors, a->in_band_now);
+}
+
+static void put_leaving(FILE *f, const struct sag_report_job *job, const struct sorted_findings *sorted)
+{
+    size_t fails = count_of(job, SAG_PART_CHECK, SAG_VERDICT_FAIL);
+    fputs("<li><strong>Which may not, and why.</strong> ", f);
+    if (fails == 0)
+        fputs("None: no motor fails.", f);
+    else
+        fprintf(f, "%zu fail%s in at least one case:", fails, fails == 1 ? "s" : "");
+    if (fails)
+        put_fails(f, job, sorted);
+    put_tap_hint(f, job);
+    fputs("</li>\n", f);
+}
+
+/* --- starts ------------------------------------------------------------------------------------------------------ */
+
+static void put_hardest(FILE *f, const struct sag_report_job *job)
+{
+    const struct sag_report_notes *n = job->notes;
+    const struct sag_start_case *c = &n->hardest_start;
+    char dip[SAG_NUMBER_ROOM], time[SAG_NUMBER_ROOM];
+    if (n->hardest == SIZE_MAX) {
+        fputs("No start could be computed.", f);
+        return;
+    }
+    const char *tag = job->plant->list->plates[n->hardest].tag, *which = sag_case_word(n->hardest_case);
+    if (c->collapses) {
+        put_sentence(f, "The worst is %s in case %s: the supply does not carry it.", (const char *const[]){tag, which});
+        return;
+    }
+    sag_number_print(dip, 100 * (1 - c->board_lowest.value / c->likely.board_before), 1);
+    put_sentence(f, "The deepest dip is that of %s, case %s: %s % at its board; ",
+                 (const char *const[]){tag, which, dip});
+    if (c->likely.runs_up)
+        put_sentence(f, "it is up to speed in %s s",
+                     (const char *const[]){sag_number_figures(time, c->time_to_speed.value, 3)});
+    else
+        fputs("it does not get up to speed", f);
+    fputs(" (", f);
+    put_verdict(f, sag_verdict_word(c->verdict));
+    fputs(").", f);
+}
+
+static void put_fire_pumps(FILE *f, const struct sag_report_job *job)
+{
+    char a[SAG_NUMBER_ROOM], b[SAG_NUMBER_ROOM], c[SAG_NUMBER_ROOM], d[SAG_NUMBER_ROOM];
+    sag_number_figures(b, 100 * SAG_FIRE_PUMP_START, 3);
+    sag_number_figures(d, 100 * SAG_FIRE_PUMP_RUN, 3);
+    for (size_t i = 0; i < job->notes->fire_count && i < MOST_LINES; i++) {
+        const struct sag_fire_note *fire = &job->notes->fire[i];
+        sag_number_print(a, 100 * fire->start_share, 1);
+        sag_number_print(c, 100 * fire->run_share, 1);
+        put_sentence(f,
+                     " Fire pump %s, NFPA 70-2023 695.7: %s % of board volts at its controller while it starts (at "
+                     "least %s), %s % of plate volts running (at least %s), the worst of the cases.",
+                     (const char *const[]){job->plant->list->plates[fire->motor].tag, a, b, c, d});
+    }
+}
+
+static void put_starts(FILE *f, const struct sag_report_job *job, const struct sorted_findings *sorted)
+{
+    size_t fails = count_of(job, SAG_PART_START, SAG_VERDICT_FAIL);
+    size_t open = count_of(job, SAG_PART_START, SAG_VERDICT_UNKNOWN);
+    fputs("<li><strong>The worst start.</strong> ", f);
+    put_hardest(f, job);
+    fprintf(f, " Of %zu starts %zu fail and %zu are not settled.", job->starts_run, fails, open);
+    if (fails)
+        put_fails(f, job, sorted);
+    if (job->starts_run < job->starts_all)
+        fprintf(f, " %zu smaller ones were not run.", job->starts_all - job->starts_run);
+    put_fire_pumps(f, job);
+    fputs("</li>\n", f);
+}
+
+/* --- protection -------------------------------------------------------------------------------------------------- */
+
+static bool begins(const char *text, const char *start)
+{
+    return strncmp(text, start, strlen(start)) == 0;
+}
+
+static void put_device(FILE *f, uint8_t kind, const struct sag_qty *amps, const struct sag_qty *most)
+{
+    char a[SAG_NUMBER_ROOM], b[SAG_NUMBER_ROOM];
+    if (!sag_known(amps))
+        return;
+    put_sentence(f, "; the code gives: %s %s A",
+                 (const char *const[]){device_words(kind), sag_number_figures(a, amps->value, 4)});
+    if (sag_known(most) && most->value > amps->value)
+        put_sentence(f, ", at most %s A", (const char *const[]){sag_number_figures(b, most->value, 4)});
+}
+
+static void put_wire_hint(FILE *f, const struct sag_wire *wire)
+{
+    char words[60], amps[SAG_NUMBER_ROOM];
+    if (wire->size)
+        put_sentence(
+            f, "; the code gives: %s, %s A",
+            (const char *const[]){sag_wire_words(wire, words, sizeof words), sag_number_print(amps, wire->amps, 0)});
+}
+
+/* What would stand there in its place. */
+static void put_cure_of_motor(FILE *f, const struct sag_motor_size *m, const char *check)
+{
+    char amps[SAG_NUMBER_ROOM];
+    if (begins(check, "device") || begins(check, "peak"))
+        put_device(f, m->kind, &m->device[m->kind].amps, &m->device[m->kind].most);
+    else if (begins(check, "wire"))
+        put_wire_hint(f, &m->wire);
+    else if (begins(check, "overload") && sag_known(&m->overload))
+        put_sentence(f, "; the code gives: %s A",
+                     (const char *const[]){sag_number_figures(amps, m->overload.value, 4)});
+}
+
+static void put_cure_of_feeder(FILE *f, const struct sag_plant_size *size, const char *id, const char *check)
+{
+    for (size_t i = 0; i < size->feeder_count; i++) {
+        const struct sag_feeder_size *feeder = &size->feeders[i];
+        const struct sag_transformer_size *t = size->transformers ? &size->transformers[i] : NULL;
+        if (strcmp(feeder->id, id) != 0)
+            continue;
+        if (begins(check, "feeder_wire") || begins(check, "secondary_wire"))
+            put_wire_hint(f, &feeder->wire);
+        else if (begins(check, "feeder_device"))
+            put_device(f, feeder->kind, &feeder->device, &feeder->device_most);
+        else if (t && t->sized && (begins(check, "primary") || begins(check, "secondary"))) {
+            enum sag_winding w = begins(check, "primary") ? SAG_PRIMARY : SAG_SECONDARY;
+            put_device(f, t->kind[w], &t->device[w], &t->most[w]);
+        }
+    }
+}
+
+static void put_change(FILE *f, const struct sag_report_job *job, const struct sag_finding *finding)
+{
+    struct finding_words words;
+    word_findings(finding, 1, &words);
+    put_sentence(f, "<li><b>%s</b>: %s (%s, limit %s)",
+                 (const char *const[]){finding_subject(job->plant->list, finding), finding->check->meaning,
+                                       words.values, words.limit});
+    if (finding->board)
+        put_cure_of_feeder(f, job->schedule->size, finding->board, finding->check->name);
+    else
+        put_cure_of_motor(f, &job->schedule->size->motors[finding->motor], finding->check->name);
+    fputs("</li>\n", f);
+}
+
+static void put_protection(FILE *f, const struct sag_report_job *job, const struct sorted_findings *sorted)
+{
+    size_t fails = 0;
+    while (has_fail(sorted, fails))
+        fails++;
+    fputs("<li><strong>What protection changes.</strong> ", f);
+    if (fails == 0)
+        fputs("Nothing that the files say is installed breaks a rule that was looked at.", f);
+    else
+        fprintf(f, "%zu thing%s that the files say %s installed do%s not agree with the code:<ul>", fails,
+                fails == 1 ? "" : "s", fails == 1 ? "is" : "are", fails == 1 ? "es" : "");
+    for (size_t i = 0; i < fails && i < MOST_LINES; i++)
+        put_change(f, job, &sorted->items[i]);
+    if (fails > MOST_LINES)
+        fprintf(f, "<li>and %zu more; see the findings</li>\n", fails - MOST_LINES);
+    fputs(fails ? "</ul>" : "", f);
+    fputs("</li>\n", f);
+}
+
+/* --- what to find out next --------------------------------------------------------------------------------------- */
+
+struct open_column {
+    const char *column;
+    size_t count;
+};
+
+static int by_count(const void *left, const void *right)
+{
+    const struct open_column *a = left, *b = right;
+    return a->count != b->count ? (a->count > b->count ? -1 : 1) : strcmp(a->column, b->column);
+}
+
+/* Columns that open verdicts wait for; returns how many, the most wanted first. */
+static size_t find_open(const struct sag_finding_list *all, struct open_column *out, size_t room)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < all->count; i++) {
+        const char *column = all->items[i].missing;
+        size_t k = 0;
+        if (!*column)
+            continue;
+        while (k < count && strcmp(out[k].column, column) != 0)
+            k++;
+        if (k == room)
+            continue;
+        out[k].column = column;
+        out[k].count = k < count ? out[k].count + 1 : 1;
+        count = k < count ? count : count + 1;
+    }
+    qsort(out, count, sizeof *out, by_count);
+    return count;
+}
+
+static void put_open_column(FILE *f, const struct sag_report_job *job, const struct sag_finding_list *all,
+                            const char *column)
+{
+    struct tag_row tags = {f, job->plant->list, MOST_TAGS, 0};
+    put_sentence(f, "<code>%s</code> of ", (const char *const[]){column});
+    size_t last = SIZE_MAX;
+    const char *board = NULL;
+    for (size_t i = 0; i < all->count; i++) {
+        const struct sag_finding *finding = &all->items[i];
+        bool again = finding->board ? finding->board == board : finding->motor == last;
+        if (strcmp(finding->missing, column) != 0 || again)
+            continue;
+        put_subject_of(&tags, finding);
+        last = finding->board ? SIZE_MAX : finding->motor;
+        board = finding->board;
+    }
+    end_tags(&tags);
+}
+
+static bool is_measured(const struct sag_report_job *job)
+{
+    for (size_t i = 0; i < job->plant->list->count; i++)
+        if (job->notes->motors[i].band[SAG_CASE_MEASURED] < SAG_VERDICT_COUNT)
+            return true;
+    return false;
+}
+
+static const struct sag_finding *find_gap(const struct sag_report_job *job)
+{
+    const struct sag_finding_list *boards = &job->notes->findings[SAG_PART_SUPPLY];
+    for (size_t i = 0; i < boards->count; i++)
+        if (strcmp(boards->items[i].check->name, "measured_gap") == 0)
+            return &boards->items[i];
+    return NULL;
+}
+
+static int by_motor(const void *left, const void *right)
+{
+    const struct sag_finding *a = left, *b = right;
+    return a->motor != b->motor ? (a->motor < b->motor ? -1 : 1) : 0;
+}
+
+static void put_next(FILE *f, const struct sag_report_job *job, struct sag_finding_list *all)
+{
+    enum {
+        COLUMNS = 32,
+        SHOWN = 5
+    };
+    struct open_column columns[COLUMNS];
+    const struct sag_finding *gap = find_gap(job);
+    char apart[SAG_NUMBER_ROOM];
+    if (all->count)
+        qsort(all->items, all->count, sizeof *all->items, by_motor);
+    size_t count = find_open(all, columns, COLUMNS);
+    fputs("<li><strong>What to measure or read next.</strong> ", f);
+    if (!is_measured(job))
+        fputs("The three line voltages at each motor control center, with the load of an ordinary day. ", f);
+    if (gap)
+        put_sentence(f,
+                     "Why the volts measured at %s lie %s % from those computed: look at the source's volts of that "
+                     "moment, the taps and the loads. ",
+                     (const char *const[]){gap->board, sag_number_print(apart, gap->value.value, 1)});
+    if (count)
+        fputs("Verdicts that are open wait most for ", f);
+    for (size_t i = 0; i < count && i < SHOWN; i++) {
+        fputs(i ? "; " : "", f);
+        put_open_column(f, job, all, columns[i].column);
+    }
+    fputs(count ? "." : "No open verdict waits for a fact of a plate.", f);
+    fputs("</li>\n", f);
+}
+
+/* --- all --------------------------------------------------------------------------------------------------------- */
+
+static enum sag_status sort_part(const struct sag_report_job *job, enum sag_report_part part,
+                                 struct sorted_findings *out)
+{
+    const struct sag_finding_list *list = &job->notes->findings[part];
+    return sort_findings(list->items, list->count, out);
+}
+
+enum sag_status put_answer(FILE *f, const struct sag_report_job *job)
+{
+    struct sorted_findings checks = {0}, starts = {0}, circuits = {0};
+    struct sag_finding_list all = {0};
+    enum sag_status status = sort_part(job, SAG_PART_CHECK, &checks);
+    status = status == SAG_OK ? sort_part(job, SAG_PART_START, &starts) : status;
+    status = status == SAG_OK ? sort_part(job, SAG_PART_PROTECT, &circuits) : status;
+    status = status == SAG_OK ? gather_findings(job->notes, SAG_PART_CHECK, SAG_REPORT_PARTS, &all) : status;
+    if (status == SAG_OK) {
+        begin_section(f, 2, "answer", "The question and the answer");
+        put_question(f, job);
+        fputs("<ol class=\"answer\">\n", f);
+        put_staying(f, job);
+        put_leaving(f, job, &checks);
+        put_starts(f, job, &starts);
+        put_protection(f, job, &circuits);
+        put_next(f, job, &all);
+        fputs("</ol>\n", f);
+        end_section(f);
+    }
+    free(checks.items);
+    free(starts.items);
+    free(circuits.items);
+    free(all.items);
+    return status;
+}

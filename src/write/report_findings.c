@@ -1,0 +1,142 @@
+/* All findings in one table, and the pieces that lists of motors are written with. */
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include "write/escape.h"
+#include "write/findings.h"
+#include "write/html.h"
+#include "write/report_parts.h"
+
+static void put_name(struct tag_row *row, const char *name)
+{
+    if (row->count++ >= row->most)
+        return;
+    fputs(row->count > 1 ? ", " : "", row->stream);
+    put_html(row->stream, name);
+}
+
+void put_tag_of(struct tag_row *row, size_t motor)
+{
+    put_name(row, row->list->plates[motor].tag);
+}
+
+void put_subject_of(struct tag_row *row, const struct sag_finding *finding)
+{
+    put_name(row, finding_subject(row->list, finding));
+}
+
+void end_tags(struct tag_row *row)
+{
+    if (row->count > row->most)
+        fprintf(row->stream, " and %zu more", row->count - row->most);
+}
+
+/* Two commands may say the same of the same: the plate's amps, and a fire pump's volts. */
+static bool same_statement(const struct sag_finding *a, const struct sag_finding *b)
+{
+    return a->check == b->check && a->which == b->which && a->motor == b->motor && a->board == b->board;
+}
+
+static int by_statement(const void *left, const void *right)
+{
+    const struct sag_finding *a = left, *b = right;
+    if (a->check != b->check)
+        return a->check < b->check ? -1 : 1;
+    if (a->which != b->which)
+        return a->which < b->which ? -1 : 1;
+    if (a->motor != b->motor)
+        return a->motor < b->motor ? -1 : 1;
+    return a->board && b->board ? strcmp(a->board, b->board) : (a->board != NULL) - (b->board != NULL);
+}
+
+enum sag_status gather_findings(const struct sag_report_notes *notes, enum sag_report_part from,
+                                enum sag_report_part to, struct sag_finding_list *out)
+{
+    size_t room = 1, kept = 0;
+    for (int part = (int)from; part < (int)to; part++)
+        room += notes->findings[part].count;
+    *out = (struct sag_finding_list){malloc(room * sizeof *out->items), 0, room};
+    if (!out->items)
+        return SAG_NO_MEMORY;
+    for (int part = (int)from; part < (int)to; part++) {
+        const struct sag_finding_list *list = &notes->findings[part];
+        if (list->count)
+            memcpy(out->items + out->count, list->items, list->count * sizeof *list->items);
+        out->count += list->count;
+    }
+    qsort(out->items, out->count, sizeof *out->items, by_statement);
+    for (size_t i = 0; i < out->count; i++)
+        if (kept == 0 || !same_statement(&out->items[kept - 1], &out->items[i]))
+            out->items[kept++] = out->items[i];
+    out->count = kept;
+    return SAG_OK;
+}
+
+void begin_prose(FILE *f, const char *caption, const char *const heads[], size_t count)
+{
+    fputs("<div class=\"wide prose\" role=\"region\" tabindex=\"0\" aria-label=\"", f);
+    put_html(f, caption);
+    fputs("\"><table><caption>", f);
+    put_html(f, caption);
+    fputs("</caption><thead><tr>", f);
+    for (size_t i = 0; i < count; i++)
+        put_sentence(f, "<th scope=\"col\">%s</th>", &heads[i]);
+    fputs("</tr></thead><tbody>\n", f);
+}
+
+void put_prose(FILE *f, const char *const cells[], size_t count)
+{
+    fputs("<tr>", f);
+    for (size_t i = 0; i < count; i++)
+        put_sentence(f, i == 0 ? "<th scope=\"row\">%s</th>" : "<td>%s</td>", &cells[i]);
+    fputs("</tr>\n", f);
+}
+
+void end_prose(FILE *f)
+{
+    fputs("</tbody></table></div>\n", f);
+}
+
+static void put_entry(FILE *f, const struct sag_report_job *job, const struct sag_finding *entry, size_t count)
+{
+    enum {
+        MOST_TAGS = 40
+    };
+    struct tag_row tags = {f, job->plant->list, MOST_TAGS, 0};
+    struct finding_words words;
+    word_findings(entry, count, &words);
+    fputs("<tr><td>", f);
+    put_verdict(f, sag_verdict_word((enum sag_verdict)entry->verdict));
+    put_sentence(f, "</td><th scope=\"row\"><code>%s</code><br>%s</th><td>",
+                 (const char *const[]){entry->check->name, entry->check->meaning});
+    for (size_t i = 0; i < count; i++)
+        put_subject_of(&tags, &entry[i]);
+    end_tags(&tags);
+    put_sentence(f, "</td><td>%s</td><td>%s%s%s%s%s</td><td>%s</td><td>%s</td><td>%s</td></tr>\n",
+                 (const char *const[]){finding_case(entry), words.values, *words.bounds ? "; " : "", words.bounds,
+                                       *words.watched ? "; " : "", words.watched, words.limit, entry->source,
+                                       words.next});
+}
+
+enum sag_status put_all_findings(FILE *f, const struct sag_report_job *job)
+{
+    static const char *const heads[] = {"verdict", "check", "about", "case", "found", "limit", "source", "next"};
+    struct sag_finding_list all = {0};
+    struct sorted_findings sorted = {0};
+    enum sag_status status = gather_findings(job->notes, SAG_PART_CHECK, SAG_REPORT_PARTS, &all);
+    status = status == SAG_OK ? sort_findings(all.items, all.count, &sorted) : status;
+    begin_section(f, 2, "findings", "Findings");
+    if (sorted.count == 0)
+        fputs("<p>Every check is ok.</p>\n", f);
+    else
+        begin_prose(f, "Findings, the worst first; what is ok is not listed", heads, sizeof heads / sizeof *heads);
+    for (size_t i = 0, n; (n = entry_length(&sorted, i)) > 0; i += n)
+        put_entry(f, job, &sorted.items[i], n);
+    if (sorted.count)
+        end_prose(f);
+    end_section(f);
+    free(all.items);
+    free(sorted.items);
+    return status;
+}

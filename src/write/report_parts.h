@@ -1,0 +1,42 @@
+/* What the files of the report's page share. */
+#ifndef WRITE_REPORT_PARTS_H
+#define WRITE_REPORT_PARTS_H
+
+#include "sagband/report.h"
+
+/* "LP-1, LP-2, ..."; begin with {stream, list}. What is beyond `most` is only counted. */
+struct tag_row {
+    FILE *stream;
+    const struct sag_motor_list *list;
+    size_t most, count;
+};
+void put_tag_of(struct tag_row *row, size_t motor);
+/* The same of whatever a finding is about. */
+void put_subject_of(struct tag_row *row, const struct sag_finding *finding);
+void end_tags(struct tag_row *row);
+
+/* Findings of all parts from `from` to before `to`, none twice; the caller frees them with free(). */
+enum sag_status gather_findings(const struct sag_report_notes *notes, enum sag_report_part from,
+                                enum sag_report_part to, struct sag_finding_list *out);
+
+/* The question, and the answer in five lines. */
+enum sag_status put_answer(FILE *stream, const struct sag_report_job *job);
+/* The table of all findings, the worst first. */
+enum sag_status put_all_findings(FILE *stream, const struct sag_report_job *job);
+/* The source, the boards, faults, the service and the transformers. */
+enum sag_status put_supply(FILE *stream, const struct sag_report_job *job);
+/* Changes that were tried and work. */
+enum sag_status put_changes(FILE *stream, const struct sag_report_job *job);
+/* What stands in for blank cells, and what each of it moves. */
+enum sag_status put_assumptions(FILE *stream, const struct sag_report_job *job);
+/* The documents that limits and tables come from. */
+void put_sources(FILE *stream, const struct sag_report_job *job);
+/* The clauses of the schedule, each with its letter. */
+void put_clauses(FILE *stream, const struct sag_report_job *job);
+
+/* Values of a table of words: heads, then one call a row. */
+void begin_prose(FILE *stream, const char *caption, const char *const heads[], size_t count);
+void put_prose(FILE *stream, const char *const cells[], size_t count);
+void end_prose(FILE *stream);
+
+#endif
