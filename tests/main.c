@@ -73,6 +73,7 @@
     X(plot_protect)                                                                                                    \
     X(faults)                                                                                                          \
     X(curve_files)                                                                                                     \
+    X(changed)                                                                                                         \
     X(kills)                                                                                                           \
     X(hostile)                                                                                                         \
     X(golden)                                                                                                          \

@@ -30,9 +30,10 @@ bool sag_is_unseen(const char *text, size_t length)
 {
     static const struct {
         unsigned from, to;
-    } unseen[] = {
-        {0x061C, 0x061C}, {0x180E, 0x180E}, {0x200B, 0x200F}, {0x2028, 0x202E}, {0x2060, 0x206F}, {0xFEFF, 0xFEFF},
-    };
+    } unseen[] = {{0x00AD, 0x00AD}, {0x034F, 0x034F}, {0x061C, 0x061C},   {0x115F, 0x1160},
+                  {0x17B4, 0x17B5}, {0x180B, 0x180F}, {0x200B, 0x200F},   {0x2028, 0x202E},
+                  {0x2060, 0x206F}, {0x3164, 0x3164}, {0xFE00, 0xFE0F},   {0xFEFF, 0xFEFF},
+                  {0xFFA0, 0xFFA0}, {0xFFF0, 0xFFFB}, {0x1D173, 0x1D17A}, {0xE0000, 0xE0FFF}};
     const unsigned char *c = (const unsigned char *)text;
     unsigned code = 0;
     if (length == 1)
@@ -41,6 +42,8 @@ bool sag_is_unseen(const char *text, size_t length)
         code = (c[0] & 0x1FU) << 6 | (c[1] & 0x3FU);
     else if (length == 3)
         code = (c[0] & 0x0FU) << 12 | (c[1] & 0x3FU) << 6 | (c[2] & 0x3FU);
+    else if (length == 4)
+        code = (c[0] & 0x07U) << 18 | (c[1] & 0x3FU) << 12 | (c[2] & 0x3FU) << 6 | (c[3] & 0x3FU);
     if (length == 2 && code < 0xA0)
         return true;
     for (size_t i = 0; i < sizeof unseen / sizeof *unseen; i++)

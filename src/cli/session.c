@@ -46,6 +46,14 @@ void print_diags(struct sag_diags *diags, bool quiet)
         fprintf(stderr, "sagband: %zu more errors are not shown\n", diags->errors - shown);
 }
 
+/* Pipes and devices have nothing to compare. */
+static void remember_face(struct session *s, const char *path, const struct stat *opened)
+{
+    if (S_ISREG(opened->st_mode) && s->face_count < SESSION_FILES)
+        s->faces[s->face_count++] =
+            (struct file_face){path, opened->st_dev, opened->st_ino, opened->st_size, opened->st_mtim};
+}
+
 enum sag_status session_open_file(struct session *s, const char *path, struct sag_input *input)
 {
     *input = (struct sag_input){.name = path};
@@ -56,10 +64,13 @@ enum sag_status session_open_file(struct session *s, const char *path, struct sa
     }
     struct stat there;
     input->file = fopen(path, "rb");
-    if (input->file && fstat(fileno(input->file), &there) == 0 && S_ISDIR(there.st_mode)) {
+    bool known = input->file && fstat(fileno(input->file), &there) == 0;
+    if (known && S_ISDIR(there.st_mode)) {
         fclose(input->file);
         input->file = NULL;
         errno = EISDIR;
+    } else if (known) {
+        remember_face(s, path, &there);
     }
     if (input->file)
         return SAG_OK;
@@ -118,6 +129,25 @@ static enum sag_status read_curves(struct session *s)
     return first != SAG_OK ? first : second;
 }
 
+static bool has_face(const struct file_face *face)
+{
+    struct stat now;
+    return stat(face->path, &now) == 0 && now.st_dev == face->device && now.st_ino == face->number &&
+           now.st_size == face->size && now.st_mtim.tv_sec == face->written.tv_sec &&
+           now.st_mtim.tv_nsec == face->written.tv_nsec;
+}
+
+/* Looked at once all are read, so that they belong together too: a list is not taken with another day's supply. */
+static enum sag_status refuse_changed(struct session *s)
+{
+    enum sag_status status = SAG_OK;
+    for (size_t i = 0; i < s->face_count; i++)
+        if (!has_face(&s->faces[i]))
+            status = sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){s->faces[i].path, 0, 0},
+                                  "changed while it was read; run again");
+    return status;
+}
+
 static enum sag_status check_typed(struct session *s)
 {
     const struct sag_typed_volts *typed = &s->options->typed;
@@ -133,7 +163,7 @@ enum sag_status session_usage(struct session *s, const char *what)
 }
 
 enum {
-    INPUTS = 4
+    INPUTS = SESSION_FILES
 };
 
 /* All files that are read, NULL where one is not given. */
@@ -337,6 +367,8 @@ enum sag_status session_open(struct session *s, const struct options *options, c
         status = status == SAG_OK ? third : status;
         enum sag_status fourth = status == SAG_NO_MEMORY ? status : read_curves(s);
         status = status == SAG_OK ? fourth : status;
+        enum sag_status fifth = status == SAG_NO_MEMORY ? status : refuse_changed(s);
+        status = status == SAG_OK ? fifth : status;
     }
     if (status == SAG_OK)
         status = sag_find_boards(s->tables, s->has_supply ? &s->supply : NULL, &options->typed, &s->list, &s->boards);

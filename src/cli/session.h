@@ -2,7 +2,22 @@
 #ifndef CLI_SESSION_H
 #define CLI_SESSION_H
 
+#include <sys/stat.h>
+
 #include "cli/options.h"
+
+enum {
+    SESSION_FILES = 4 /* motors, supply, two curves */
+};
+
+/* A regular file as it was when it was opened. */
+struct file_face {
+    const char *path;
+    dev_t device;
+    ino_t number;
+    off_t size;
+    struct timespec written;
+};
 
 struct session {
     const struct options *options;
@@ -21,15 +36,18 @@ struct session {
     struct sag_curve_point *points[2];          /* theirs */
     size_t *order; /* motors to look at: those that --motor and --feeder leave, in file order */
     size_t order_count;
-    size_t counts[SAG_VERDICT_COUNT]; /* motors, of `supply` boards, by their worst verdict */
-    size_t not_judged;                /* of the unknown: no volts known for them */
+    size_t counts[SAG_VERDICT_COUNT];      /* motors, of `supply` boards, by their worst verdict */
+    size_t not_judged;                     /* of the unknown: no volts known for them */
+    struct file_face faces[SESSION_FILES]; /* of the inputs that are regular files */
+    size_t face_count;
     bool has_supply;
 };
 
 /* Read, and find the boards. On failure the diagnostics say why; session_close() prints them in either case. */
 enum sag_status session_open(struct session *session, const struct options *options, const char *motors);
 
-/* Open a file that an option names; "-" is standard input. session_close_file() closes it, also after a failure. */
+/* Open a file that an option names; "-" is standard input. session_close_file() closes it, also after a failure. A
+   regular file that is another one, or has changed, once all inputs are read is refused. */
 enum sag_status session_open_file(struct session *session, const char *path, struct sag_input *input);
 void session_close_file(struct sag_input *input);
 

@@ -5,9 +5,14 @@
 
 #include "base/text.h"
 
+/* The wide forms of the four signs are read like them by sheets that are set to East Asian languages. */
 static bool runs_as_formula(const char *text)
 {
-    return *text && strchr("=+-@\t\r", *text);
+    static const char *const wide[] = {"\xEF\xBC\x9D", "\xEF\xBC\x8B", "\xEF\xBC\x8D", "\xEF\xBC\xA0"};
+    bool runs = *text && strchr("=+-@\t\r\n", *text);
+    for (size_t i = 0; i < sizeof wide / sizeof *wide; i++)
+        runs = runs || strncmp(text, wide[i], strlen(wide[i])) == 0;
+    return runs;
 }
 
 void put_csv_cell(FILE *stream, const char *text)

@@ -1,4 +1,5 @@
-/* Files appear whole or not at all: written beside the target, then put in place by link or rename. */
+/* Files appear whole or not at all: written without a name where the file system can do that, else beside the target,
+   then put in place by link or rename. */
 #include <errno.h>
 #include <fcntl.h>
 #include <stdlib.h>
@@ -11,6 +12,7 @@
 struct sag_out {
     FILE *stream;
     char *path, *temporary; /* NULL for standard output */
+    int nameless;           /* a second hold on a file that has no name yet; -1: it has one */
     bool force;
     bool direct; /* no temporary file: a pipe or a device */
 };
@@ -23,20 +25,79 @@ static enum sag_status complain(struct sag_diags *diags, const char *path, const
     return SAG_IO;
 }
 
-/* A new file beside the target that nobody else has, with the rights any new file gets. */
-static int open_temporary(struct sag_out *out, size_t room)
+/* The path by which a file without a name can get one. */
+static char *by_number(char *out, size_t room, int file)
+{
+    snprintf(out, room, "/proc/self/fd/%d", file);
+    return out;
+}
+
+/* A new file in the target's folder that has no name until it is whole: whatever ends the process, nothing is left.
+   -1: this file system, or one without /proc, cannot do it. */
+static int open_nameless(struct sag_out *out, size_t room)
+{
+    char number[40];
+    struct stat by_name, by_hold;
+    const char *slash = strrchr(out->path, '/');
+    size_t length = slash == out->path ? 1 : slash ? (size_t)(slash - out->path) : 0;
+    snprintf(out->temporary, room, "%.*s", (int)length, slash ? out->path : "");
+    int file = open(slash ? out->temporary : ".", O_WRONLY | O_TMPFILE | O_CLOEXEC, 0666);
+    *out->temporary = '\0'; /* nothing to unlink yet */
+    out->nameless = file >= 0 ? fcntl(file, F_DUPFD_CLOEXEC, 0) : -1;
+    if (out->nameless >= 0 && stat(by_number(number, sizeof number, out->nameless), &by_name) == 0 &&
+        fstat(file, &by_hold) == 0 && by_name.st_ino == by_hold.st_ino && by_name.st_dev == by_hold.st_dev)
+        return file;
+    if (file >= 0)
+        close(file);
+    if (out->nameless >= 0)
+        close(out->nameless);
+    out->nameless = -1;
+    return -1;
+}
+
+/* Try names beside the target until one is free. `take`: what makes it; below 0 with EEXIST when it is there. */
+static int take_free_name(struct sag_out *out, size_t room, int (*take)(const struct sag_out *out))
 {
     enum {
         MOST_TRIES = 100
     };
-    int file = -1;
-    for (int i = 0; i < MOST_TRIES && file < 0; i++) {
+    int taken = -1;
+    for (int i = 0; i < MOST_TRIES && taken < 0; i++) {
         snprintf(out->temporary, room, "%s.%ld-%d.tmp", out->path, (long)getpid(), i);
-        file = open(out->temporary, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
-        if (file < 0 && errno != EEXIST)
+        taken = take(out);
+        if (taken < 0 && errno != EEXIST)
             break;
     }
-    return file;
+    return taken;
+}
+
+static int open_named(const struct sag_out *out)
+{
+    return open(out->temporary, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+}
+
+static int give_name(const struct sag_out *out, const char *name)
+{
+    char number[40];
+    return linkat(AT_FDCWD, by_number(number, sizeof number, out->nameless), AT_FDCWD, name, AT_SYMLINK_FOLLOW);
+}
+
+static int give_temporary_name(const struct sag_out *out)
+{
+    return give_name(out, out->temporary);
+}
+
+/* A new file that nobody else has, with the rights any new file gets. */
+static int open_temporary(struct sag_out *out, size_t room)
+{
+    int file = open_nameless(out, room);
+    return file >= 0 ? file : take_free_name(out, room, open_named);
+}
+
+/* Room for a path with ".", a process number, a try and ".tmp". */
+static size_t room_for_temporary(const struct sag_out *out)
+{
+    return out->path ? strlen(out->path) + 40 : 1;
 }
 
 /* What is no regular file (a pipe, a device) is written straight to: putting a file in its place would destroy it. */
@@ -76,12 +137,13 @@ enum sag_status sag_out_open(struct sag_out **opened, const char *path, bool for
     if (!out)
         return SAG_NO_MEMORY;
     out->force = force;
+    out->nameless = -1;
     enum sag_status status = SAG_OK;
     if (!path || strcmp(path, "-") == 0) {
         out->stream = stdout;
     } else {
         out->path = resolved(path);
-        size_t room = out->path ? strlen(out->path) + 40 : 1; /* ".", a process number, a try, ".tmp" */
+        size_t room = room_for_temporary(out);
         out->temporary = malloc(room);
         status = out->path && out->temporary ? open_beside(out, room, diags) : SAG_NO_MEMORY;
     }
@@ -102,16 +164,24 @@ FILE *sag_out_stream(struct sag_out *out)
 
 static void release(struct sag_out *out)
 {
+    if (out->nameless >= 0)
+        close(out->nameless);
     free(out->path);
     free(out->temporary);
     free(out);
 }
 
 /* link() refuses to replace what appeared meanwhile; a folder without hard links gets rename(). */
-static int put_in_place(const struct sag_out *out)
+static int put_in_place(struct sag_out *out)
 {
     if (out->direct)
         return 0;
+    if (out->nameless >= 0 && !out->force)
+        return give_name(out, out->path);
+    if (out->nameless >= 0 && take_free_name(out, room_for_temporary(out), give_temporary_name) < 0) {
+        *out->temporary = '\0'; /* that name is somebody else's */
+        return -1;
+    }
     if (out->force)
         return rename(out->temporary, out->path);
     if (link(out->temporary, out->path) == 0) {

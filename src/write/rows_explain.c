@@ -81,13 +81,21 @@ static void put_cells(FILE *stream, const struct cell cells[], size_t count)
     }
 }
 
+/* A line of its own, or the rest of one. Whatever it is, it may name a board, so nothing of it goes out unseen. */
+static void put_below(FILE *stream, const char *before, const char *text, const char *after)
+{
+    fputs(before, stream);
+    put_plain(stream, text);
+    fputs(after, stream);
+}
+
 /* Where a line is from, and what else is to be said of it. */
 static void put_foundation(FILE *stream, const struct sag_line *line)
 {
     if (*line->source)
-        fprintf(stream, "            [%s]\n", line->source);
+        put_below(stream, "            [", line->source, "]\n");
     if (*line->note)
-        fprintf(stream, "            %s\n", line->note);
+        put_below(stream, "            ", line->note, "\n");
 }
 
 /* Symbol, quantity, result, unit, bounds, origin; below it the formula with its numbers, then where it is from. */
@@ -124,10 +132,12 @@ static void print_line(FILE *stream, const struct sag_line *line)
     put_cells(stream, last, sizeof last / sizeof *last);
     fputc('\n', stream);
     bool two_lines = strlen(line->formula) + strlen(line->numbers) > 82; /* with the indent, more than 100 columns */
-    if (*line->numbers)
-        fprintf(stream, "            = %s%s= %s\n", line->formula, two_lines ? "\n            " : " ", line->numbers);
-    else if (*line->formula)
-        fprintf(stream, "            %s\n", line->formula);
+    if (*line->numbers) {
+        put_below(stream, "            = ", line->formula, two_lines ? "\n            = " : " = ");
+        put_below(stream, "", line->numbers, "\n");
+    } else if (*line->formula) {
+        put_below(stream, "            ", line->formula, "\n");
+    }
     put_foundation(stream, line);
 }
 

@@ -59,6 +59,16 @@ static void csv_cells(void **state)
         {"shell", "`id`", "`id`"},
         {"command", COMMAND, "\"\"\"; system('id') #\""},
         {"path", "../../x", "../../x"},
+        {"newline first", "\n=1", "\"'\n=1\""},
+        {"wide signs",
+         "\xEF\xBC\x9D"
+         "1",
+         "\"'\xEF\xBC\x9D"
+         "1\""},
+        {"wide plus", "\xEF\xBC\x8B", "\"'\xEF\xBC\x8B\""},
+        {"wide minus", "\xEF\xBC\x8D", "\"'\xEF\xBC\x8D\""},
+        {"wide at", "\xEF\xBC\xA0", "\"'\xEF\xBC\xA0\""},
+        {"no wide sign", "\xEF\xBC\x91", "\xEF\xBC\x91"},
     };
     check_put(put_csv_cell, rows, COUNT(rows));
 }
@@ -84,6 +94,60 @@ static void plain_text(void **state)
          "\xEF\xBB\xBF"
          "a",
          "?a"},
+    };
+    check_put(put_plain, rows, COUNT(rows));
+}
+
+/* What has no width of its own. From Unicode's list of code points that are ignored by default (DerivedCoreProperties,
+   from memory), and those around them that are not. */
+static void characters_that_hide(void **state)
+{
+    (void)state;
+    static const struct put_row rows[] = {
+        {"soft hyphen",
+         "a\xC2\xAD"
+         "b",
+         "a?b"},
+        {"grapheme joiner",
+         "a\xCD\x8F"
+         "b",
+         "a?b"},
+        {"Hangul filler",
+         "a\xE1\x85\x9F\xE3\x85\xA4\xEF\xBE\xA0"
+         "b",
+         "a???b"},
+        {"Khmer vowels",
+         "a\xE1\x9E\xB4\xE1\x9E\xB5"
+         "b",
+         "a??b"},
+        {"zero width",
+         "a\xE2\x80\x8B\xE2\x80\x8D\xE2\x81\xA0"
+         "b",
+         "a???b"},
+        {"isolates",
+         "a\xE2\x81\xA6\xE2\x81\xA9"
+         "b",
+         "a??b"},
+        {"variation",
+         "a\xEF\xB8\x80\xEF\xB8\x8F"
+         "b",
+         "a??b"},
+        {"interlinear",
+         "a\xEF\xBF\xB9\xEF\xBF\xBB"
+         "b",
+         "a??b"},
+        {"music",
+         "a\xF0\x9D\x85\xB3"
+         "b",
+         "a?b"},
+        {"tags",
+         "a\xF3\xA0\x81\x81\xF3\xA0\x80\x80"
+         "b",
+         "a??b"},
+        {"registered sign stays", "\xC2\xAE", "\xC2\xAE"},
+        {"replacement stays", "\xEF\xBF\xBD", "\xEF\xBF\xBD"},
+        {"presentation form stays", "\xEF\xB7\xBF", "\xEF\xB7\xBF"},
+        {"private plane stays", "\xF3\xB0\x80\x80", "\xF3\xB0\x80\x80"},
     };
     check_put(put_plain, rows, COUNT(rows));
 }
@@ -257,6 +321,6 @@ static void cells_read_back(void **state)
 }
 
 TEST_LIST(escape, cmocka_unit_test(csv_cells), cmocka_unit_test(plain_text), cmocka_unit_test(arabic_letter_mark),
-          cmocka_unit_test(gnuplot_strings), cmocka_unit_test(gnuplot_strings_hold), cmocka_unit_test(broken_sequences),
-          cmocka_unit_test(file_names), cmocka_unit_test(padded), cmocka_unit_test(long_text),
-          cmocka_unit_test(cells_read_back))
+          cmocka_unit_test(characters_that_hide), cmocka_unit_test(gnuplot_strings),
+          cmocka_unit_test(gnuplot_strings_hold), cmocka_unit_test(broken_sequences), cmocka_unit_test(file_names),
+          cmocka_unit_test(padded), cmocka_unit_test(long_text), cmocka_unit_test(cells_read_back))

@@ -1,9 +1,11 @@
 /* Files appear whole or not at all. Each test works in a folder of its own. */
 #include <dirent.h>
+#include <fcntl.h>
 #include <signal.h>
 #include <stdlib.h>
 #include <sys/resource.h>
 #include <sys/stat.h>
+#include <sys/wait.h>
 #include <unistd.h>
 
 #include "read_help.h"
@@ -203,6 +205,64 @@ static void a_full_disk_leaves_nothing(void **state)
     assert_int_equal(names_in(*state), 0);
 }
 
+/* Does this folder's file system make files without a name? */
+static bool makes_nameless(const char *folder)
+{
+    int file = open(folder, O_WRONLY | O_TMPFILE, 0600);
+    if (file >= 0)
+        close(file);
+    return file >= 0 && access("/proc/self/fd/0", F_OK) == 0;
+}
+
+/* A process that is killed while it writes cannot tidy up; there has to be nothing to tidy. */
+static void killed_while_writing(void **state)
+{
+    const char *path = path_in(state, "a.csv");
+    if (!makes_nameless(*state)) {
+        print_message("skipped: %s is on a file system where a new file needs a name\n", (char *)*state);
+        skip();
+    }
+    for (int exists = 0; exists < 2; exists++) {
+        int ended = 0;
+        if (exists)
+            put_file(path, "old\n");
+        pid_t child = fork();
+        if (child == 0) {
+            struct sag_diags diags = {0};
+            struct sag_out *out = NULL;
+            sag_out_open(&out, path, exists, &diags);
+            fputs("new\n", sag_out_stream(out));
+            fflush(sag_out_stream(out));
+            raise(SIGKILL);
+        }
+        assert_int_equal(waitpid(child, &ended, 0), child);
+        assert_true(WIFSIGNALED(ended) && WTERMSIG(ended) == SIGKILL);
+        assert_int_equal(names_in(*state), exists);
+    }
+    check_file(path, "old\n");
+}
+
+/* Where no file can be made without a name, one beside the target serves: here no second hold on a file is left. */
+static void without_a_second_hold(void **state)
+{
+    const char *path = path_in(state, "a.csv");
+    struct rlimit before, few;
+    assert_int_equal(getrlimit(RLIMIT_NOFILE, &before), 0);
+    int next = dup(0);
+    close(next);
+    few = (struct rlimit){.rlim_cur = (rlim_t)next + 1, .rlim_max = before.rlim_max};
+    for (int force = 0; force < 2; force++) {
+        assert_int_equal(setrlimit(RLIMIT_NOFILE, &few), 0);
+        struct sag_out *out = open_out(path, force);
+        assert_int_equal(setrlimit(RLIMIT_NOFILE, &before), 0);
+        size_t names = names_in(*state);
+        commit(out);
+        assert_int_equal(names, 1 + force);
+        check_file(path, "new\n");
+        assert_int_equal(names_in(*state), 1);
+    }
+}
+
 static void standard_output(void **state)
 {
     (void)state;
@@ -236,4 +296,5 @@ static void folders(void **state)
 TEST_LIST(out, IN_FOLDER(appears_whole), IN_FOLDER(existing_is_refused), IN_FOLDER(force_replaces),
           IN_FOLDER(appeared_meanwhile), IN_FOLDER(drop_leaves_nothing), IN_FOLDER(no_folder),
           IN_FOLDER(a_folder_is_no_target), IN_FOLDER(rights_follow_the_umask), IN_FOLDER(a_full_disk_leaves_nothing),
-          IN_FOLDER(standard_output), IN_FOLDER(folders))
+          IN_FOLDER(killed_while_writing), IN_FOLDER(without_a_second_hold), IN_FOLDER(standard_output),
+          IN_FOLDER(folders))
