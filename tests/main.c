@@ -75,6 +75,7 @@
     X(curve_files)                                                                                                     \
     X(kills)                                                                                                           \
     X(hostile)                                                                                                         \
+    X(install)                                                                                                         \
     X(golden)                                                                                                          \
     X(pages)
 
