@@ -76,7 +76,9 @@
     X(kills)                                                                                                           \
     X(hostile)                                                                                                         \
     X(install)                                                                                                         \
+    X(example)                                                                                                         \
     X(golden)                                                                                                          \
+    X(manual)                                                                                                          \
     X(pages)
 
 #define DECLARE(name) const struct CMUnitTest *name##_tests(size_t *count);
