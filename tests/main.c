@@ -77,6 +77,7 @@
     X(hostile)                                                                                                         \
     X(install)                                                                                                         \
     X(example)                                                                                                         \
+    X(completion)                                                                                                      \
     X(golden)                                                                                                          \
     X(manual)                                                                                                          \
     X(pages)

@@ -67,9 +67,10 @@ static void says_the_same(void **state)
    with sanitizers in it. */
 static void linked_as_a_whole(void **state)
 {
-    expect_well(state, "case ${CFLAGS:-}$(gcc -print-file-name=libgsl.a) in *sanitize* | *[!/]libgsl.a | libgsl.a) ;; *) "
-                       "build \"gcc -static -std=c11 -o $D/example\" '--static --cflags --libs' && "
-                       "$D/example " PLANT "/motors.csv 480 >$D/out; test $? -eq 1 ;; esac");
+    expect_well(state,
+                "case ${CFLAGS:-}$(gcc -print-file-name=libgsl.a) in *sanitize* | *[!/]libgsl.a | libgsl.a) ;; *) "
+                "build \"gcc -static -std=c11 -o $D/example\" '--static --cflags --libs' && "
+                "$D/example " PLANT "/motors.csv 480 >$D/out; test $? -eq 1 ;; esac");
 }
 
 /* What is wrong with input is told with its place, as the program does it. */
