@@ -14,10 +14,11 @@ COMPILE   = $(CC) $(CSTD) $(WARNINGS) $(CFLAGS) $(INCLUDES) -DSAG_VERSION='"$(VE
 
 LIB_SOURCES  := $(sort $(wildcard $(addprefix src/,$(addsuffix /*.c,base tables read complete model network start protect judge advise write))))
 CLI_SOURCES  := $(sort $(wildcard src/cli/*.c))
-TEST_SOURCES := $(sort $(wildcard tests/*.c tests/unit/*.c tests/outside/*.c tests/golden/*.c tests/fuzz/*.c tests/faults/*.c))
+TEST_SOURCES := $(sort $(wildcard tests/*.c tests/unit/*.c tests/outside/*.c tests/golden/*.c tests/fuzz/*.c tests/faults/*.c tests/installed/*.c))
 LIB_OBJECTS  := $(LIB_SOURCES:%.c=$(BUILD)/%.o)
 CLI_OBJECTS  := $(CLI_SOURCES:%.c=$(BUILD)/%.o)
 TEST_OBJECTS := $(TEST_SOURCES:%.c=$(BUILD)/%.o)
+GENERATED    := $(BUILD)/generated/embedded_tables.h $(BUILD)/generated/report_style.h
 TABLES       := $(sort $(wildcard motordata/tables/*.csv))
 
 PLANT  := motordata/cawdry-flats
@@ -34,7 +35,7 @@ $(BINARY): $(CLI_OBJECTS) $(BUILD)/libsagband.a
 $(BUILD)/libsagband.a: $(LIB_OBJECTS)
 	rm -f $@ && $(AR) rcs $@ $^
 
-$(BUILD)/%.o: %.c $(BUILD)/generated/embedded_tables.h $(BUILD)/generated/report_style.h
+$(BUILD)/%.o: %.c $(GENERATED)
 	@mkdir -p $(@D)
 	$(COMPILE) -c -o $@ $<
 
@@ -55,6 +56,11 @@ $(BUILD)/generated/report_style.h: src/write/report.css
 	@mkdir -p $(@D)
 	@{ echo '/* generated from $< by make */'; echo 'static const unsigned char report_style[] = {'; \
 	   od -v -A n -t u1 $< | sed 's/  */,/g; s/^,//; s/$$/,/'; echo '};'; } > $@.tmp && mv $@.tmp $@
+
+$(BUILD)/src/cli/main.o: Makefile # which knows the version
+
+.PHONY: generated
+generated: $(GENERATED)
 
 -include $(LIB_OBJECTS:.o=.d) $(CLI_OBJECTS:.o=.d) $(TEST_OBJECTS:.o=.d)
 
@@ -79,7 +85,7 @@ sanitize: ## all tests under the address and undefined-behaviour sanitizers
 	$(MAKE) --no-print-directory BUILD=$(BUILD)/sanitize CFLAGS='$(SANITIZE)' test
 
 FUZZ_SECONDS ?= 60
-fuzz: setup-fuzz $(BUILD)/generated/embedded_tables.h ## FUZZ_SECONDS (60) of libFuzzer on each harness
+fuzz: setup-fuzz $(GENERATED) ## FUZZ_SECONDS (60) of libFuzzer on each harness
 	sh tests/fuzz/run.sh $(FUZZ_SECONDS)
 
 bench: setup-bench all ## figures: microseconds a fit, rows, memory, peers
@@ -87,9 +93,9 @@ bench: setup-bench all ## figures: microseconds a fit, rows, memory, peers
 
 # --- looking at the code ----------------------------------------------------------------------------------------------
 
-C_FILES := $(sort $(wildcard include/sagband/*.h src/*/*.[ch] tests/*.[ch] tests/*/*.[ch]))
+C_FILES := $(sort $(wildcard include/sagband/*.h docs/*.c src/*/*.[ch] tests/*.[ch] tests/*/*.[ch]))
 
-lint: setup-lint $(BUILD)/generated/embedded_tables.h ## layout, layers, headers, static checks; everything must be silent
+lint: setup-lint $(GENERATED) ## layout, layers, headers, static checks; everything must be silent
 	clang-format --dry-run --Werror $(C_FILES)
 	sh tests/lint/layers.sh
 	sh tests/lint/headers.sh "$(CC)"
@@ -99,7 +105,7 @@ lint: setup-lint $(BUILD)/generated/embedded_tables.h ## layout, layers, headers
 	cppcheck --quiet --std=c11 --enable=warning,performance,portability --inline-suppr --error-exitcode=1 \
 	  --suppress=missingIncludeSystem --suppress=ctuuninitvar -Iinclude -Isrc -I$(BUILD)/generated src
 	printf '%s\n' $(LIB_SOURCES) $(CLI_SOURCES) | xargs -P 4 -I{} clang-tidy --quiet {} -- $(CSTD) $(INCLUDES) -DSAG_VERSION='"$(VERSION)"' 2>$(BUILD)/clang-tidy.log
-	mandoc -T lint -W warning docs/sagband.1
+	! mandoc -T lint -W style docs/sagband.1 2>&1 | grep -v gnuplot # whose page need not be there
 
 # --- the demonstration plant ------------------------------------------------------------------------------------------
 
@@ -130,23 +136,39 @@ plots: $(BINARY) ## rewrite the demonstration plant's scripts in plots/
 
 # --- installing -------------------------------------------------------------------------------------------------------
 
-install: all ## install program, library, headers, man page, completion below DESTDIR and PREFIX (/usr/local)
-	install -d $(DESTDIR)$(PREFIX)/bin $(DESTDIR)$(PREFIX)/lib/pkgconfig $(DESTDIR)$(PREFIX)/include/sagband \
-	  $(DESTDIR)$(PREFIX)/share/man/man1 $(DESTDIR)$(PREFIX)/share/bash-completion/completions
-	install -m 755 $(BINARY) $(DESTDIR)$(PREFIX)/bin/
-	install -m 644 $(BUILD)/libsagband.a $(DESTDIR)$(PREFIX)/lib/
-	install -m 644 include/sagband/*.h $(DESTDIR)$(PREFIX)/include/sagband/
-	install -m 644 docs/sagband.1 $(DESTDIR)$(PREFIX)/share/man/man1/
-	install -m 644 docs/sagband.bash $(DESTDIR)$(PREFIX)/share/bash-completion/completions/sagband
-	printf '%s\n' 'prefix=$(PREFIX)' 'Name: sagband' 'Description: voltage tolerance and starting of motor circuits' \
-	  'Version: $(VERSION)' 'Requires.private: gsl jansson' 'Cflags: -I$${prefix}/include' \
-	  'Libs: -L$${prefix}/lib -lsagband $(LIBS)' > $(DESTDIR)$(PREFIX)/lib/pkgconfig/sagband.pc
+# Names are quoted: a folder may have a blank in its name. INTO is where files land, PREFIX what they say of themselves.
+INTO      = $(DESTDIR)$(PREFIX)
+INSTALLED = bin/sagband lib/libsagband.a lib/pkgconfig/sagband.pc share/man/man1/sagband.1 \
+  share/bash-completion/completions/sagband
 
-uninstall: ## remove what install put there
-	rm -rf $(DESTDIR)$(PREFIX)/include/sagband
-	rm -f $(DESTDIR)$(PREFIX)/bin/sagband $(DESTDIR)$(PREFIX)/lib/libsagband.a \
-	  $(DESTDIR)$(PREFIX)/lib/pkgconfig/sagband.pc $(DESTDIR)$(PREFIX)/share/man/man1/sagband.1 \
-	  $(DESTDIR)$(PREFIX)/share/bash-completion/completions/sagband
+# There is no shared library, so a program that links this archive needs its libraries too: `Libs` and `Requires`, not the
+# private ones. libcsv brings no .pc file; -lcsv stands for it.
+define PKG_CONFIG_FILE
+prefix=$(PREFIX)
+
+Name: sagband
+Description: voltage tolerance, starting and protection of motor circuits
+Version: $(VERSION)
+Requires: gsl jansson
+Cflags: -I"$${prefix}/include"
+Libs: -L"$${prefix}/lib" -lsagband -lcsv -lm -lpthread
+endef
+export PKG_CONFIG_FILE
+
+install: all ## install program, library, headers, man page, completion below DESTDIR and PREFIX (/usr/local)
+	install -d "$(INTO)/bin" "$(INTO)/lib/pkgconfig" "$(INTO)/include/sagband" "$(INTO)/share/man/man1" \
+	  "$(INTO)/share/bash-completion/completions"
+	install -m 755 $(BINARY) "$(INTO)/bin/sagband"
+	install -m 644 $(BUILD)/libsagband.a "$(INTO)/lib/"
+	install -m 644 include/sagband/*.h "$(INTO)/include/sagband/"
+	install -m 644 docs/sagband.1 "$(INTO)/share/man/man1/"
+	install -m 644 docs/sagband.bash "$(INTO)/share/bash-completion/completions/sagband"
+	printf '%s\n' "$$PKG_CONFIG_FILE" > "$(INTO)/lib/pkgconfig/sagband.pc"
+	chmod 644 "$(INTO)/lib/pkgconfig/sagband.pc"
+
+uninstall: ## remove what install put there; folders that others use as well stay
+	rm -rf "$(INTO)/include/sagband"
+	for file in $(INSTALLED); do rm -f "$(INTO)/$$file"; done
 
 setup: ## install what building and drawing need (Debian: apt; elsewhere it says what to install)
 	sh tests/setup.sh build

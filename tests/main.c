@@ -76,7 +76,11 @@
     X(changed)                                                                                                         \
     X(kills)                                                                                                           \
     X(hostile)                                                                                                         \
+    X(install)                                                                                                         \
+    X(example)                                                                                                         \
+    X(completion)                                                                                                      \
     X(golden)                                                                                                          \
+    X(manual)                                                                                                          \
     X(pages)
 
 #define DECLARE(name) const struct CMUnitTest *name##_tests(size_t *count);

@@ -18,7 +18,7 @@ libraries=$(sed -n 's/^LIBS *:= *//p' Makefile)
 export FLAGS="$standard -g -O1 -fno-sanitize-recover=all -Iinclude -Isrc -I$build/generated -Itests"
 export SANITIZERS=address,undefined,float-cast-overflow
 
-make -s BUILD="$build" "$build/generated/embedded_tables.h"
+make -s BUILD="$build" generated
 rm -rf "$out/objects"
 mkdir -p "$out/objects"
 
