@@ -30,7 +30,7 @@ BINARY := $(BUILD)/sagband
 all: $(BINARY) $(BUILD)/libsagband.a ## build the program and the library
 
 $(BINARY): $(CLI_OBJECTS) $(BUILD)/libsagband.a
-	$(CC) $(CFLAGS) -o $@ $^ $(LIBS)
+	$(CC) $(CFLAGS) -o $@ $^ $(LIBS) -lmd
 
 $(BUILD)/libsagband.a: $(LIB_OBJECTS)
 	rm -f $@ && $(AR) rcs $@ $^

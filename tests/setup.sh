@@ -2,7 +2,7 @@
 # Install what a target needs: build (also drawing), test, lint, fuzz or bench. Does nothing when nothing is missing.
 set -eu
 case ${1:-build} in
-build) packages="gcc make libc6-dev libcsv-dev libgsl-dev libjansson-dev pkg-config gnuplot-nox fonts-dejavu-core" ;;
+build) packages="gcc make libc6-dev libcsv-dev libgsl-dev libjansson-dev libmd-dev pkg-config gnuplot-nox fonts-dejavu-core" ;;
 test) packages="libcmocka-dev ngspice python3-scipy" ;; # two of them work figures out another way
 lint) packages="clang clang-format clang-tidy cppcheck mandoc binutils" ;;
 fuzz) packages="clang libclang-rt-14-dev" ;;

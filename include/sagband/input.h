@@ -11,6 +11,9 @@ struct sag_input {
     FILE *file;
     const void *bytes;
     size_t size;
+    /* shown each piece of the file as it is read, so that it can be summed up; NULL: nobody asks */
+    void (*seen)(void *context, const void *piece, size_t size);
+    void *seen_context;
 };
 
 #endif

@@ -257,6 +257,7 @@ struct sag_protect_job {
     const struct sag_grid *grids;           /* one a corner; ORDER CORNER */
     const struct sag_board_report *reports; /* one a node; NULL: volts are typed */
     struct sag_curve device_curve, relay_curve;
+    const bool *left_out; /* motors of the list whose start is not run; NULL: none */
 };
 /* Start each motor by itself and judge its branch circuit, over threads. results[i] belongs to motors[i]. */
 enum sag_status sag_judge_branches(const struct sag_protect_job *job, const size_t *motors, size_t count,

@@ -227,6 +227,7 @@ struct sag_plot_job {
     const char *folder, *picture;               /* picture: png, svg or pdf */
     const char *inputs[4];                      /* files that were read, which not even force replaces; NULL: none */
     bool force;
+    bool draws;     /* the pictures are drawn too, so that they must not be in the way either */
     bool only_look; /* write nothing: only see whether a file stands in the way */
 };
 

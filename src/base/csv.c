@@ -19,7 +19,7 @@ struct reader {
     const struct sag_input *input;
     const struct sag_csv_events *events;
     struct sag_diags *diags;
-    size_t taken; /* bytes of input->bytes already handed out */
+    size_t taken; /* bytes that were handed out */
 
     char separator, newline;
     uint32_t line;     /* being fed */
@@ -129,13 +129,15 @@ static void on_row(int terminator, void *context)
 static size_t next_block(struct reader *r, char *block)
 {
     const struct sag_input *in = r->input;
-    if (in->file)
-        return fread(block, 1, BLOCK_SIZE, in->file);
-    size_t left = in->size - r->taken;
+    size_t left = in->file ? 0 : in->size - r->taken;
     size_t n = left < BLOCK_SIZE ? left : BLOCK_SIZE;
-    if (n)
+    if (in->file)
+        n = fread(block, 1, BLOCK_SIZE, in->file);
+    else if (n)
         memcpy(block, (const char *)in->bytes + r->taken, n);
     r->taken += n;
+    if (in->seen)
+        in->seen(in->seen_context, block, n);
     return n;
 }
 

@@ -43,3 +43,30 @@ void print_supply_basis(const struct session *s, FILE *stream)
         if (s->supply.nodes[i].parent < 0)
             print_range(s, i, stream);
 }
+
+/* What the volts are, where they are from, and what is left out. */
+void print_volts_basis(const struct session *s, FILE *stream)
+{
+    const struct sag_board *b = &s->boards[s->list.plates[s->order[0]].feeder];
+    const struct sag_qty *low = &b->of[SAG_CASE_LOW].volts;
+    char a[SAG_NUMBER_ROOM], z[SAG_NUMBER_ROOM];
+    if (s->has_supply) {
+        print_supply_basis(s, stream);
+        fputs("Volts are those behind the drops of the path and the motor's own branch cable. Case low: the least\n"
+              "of that range, every motor at full load; high: the most, only the motor of the row runs; the\n"
+              "others: each at its own load.\n",
+              stream);
+    } else if (s->options->typed.count == 3)
+        fprintf(stream, "Supply: three measured line voltages, unbalance %s %%; taken as those at every motor.\n",
+                sag_number_print(a, 100 * b->of[SAG_CASE_MEASURED].unbalance, 2));
+    else
+        fprintf(stream,
+                "Supply: %s V, %s Hz as typed, nothing known of the path: drops are taken as zero, low is the\n"
+                "least volts in use and high the most that the range allows.\n",
+                sag_number_figures(a, b->volts_nominal, 5), sag_number_figures(z, b->hz, 3));
+    if (!s->has_supply && sag_known(low) && low->origin == SAG_TABLE)
+        fprintf(stream, "Range: %s%s.\n", low->rule->source, low->from_memory ? " (from memory)" : "");
+    if (!s->has_supply && s->list.feeder_count > 1 && !s->options->feeder && !s->options->motor)
+        fputs("The feeders of the list only group the motors: typed volts are taken at all of them.\n", stream);
+    fputs("Changes (chg) are against the same load at the plate's volts and frequency.\n", stream);
+}

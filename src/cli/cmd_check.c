@@ -69,33 +69,6 @@ static enum sag_status write_findings(struct session *s, const struct sag_result
     return session_finding_rows(s, r, c->writer, &c->sheet);
 }
 
-/* What the volts are, where they are from, and what is left out. */
-static void print_basis(const struct session *s, FILE *stream)
-{
-    const struct sag_board *b = &s->boards[s->list.plates[s->order[0]].feeder];
-    const struct sag_qty *low = &b->of[SAG_CASE_LOW].volts;
-    char a[SAG_NUMBER_ROOM], z[SAG_NUMBER_ROOM];
-    if (s->has_supply) {
-        print_supply_basis(s, stream);
-        fputs("Volts are those behind the drops of the path and the motor's own branch cable. Case low: the least\n"
-              "of that range, every motor at full load; high: the most, only the motor of the row runs; the\n"
-              "others: each at its own load.\n",
-              stream);
-    } else if (s->options->typed.count == 3)
-        fprintf(stream, "Supply: three measured line voltages, unbalance %s %%; taken as those at every motor.\n",
-                sag_number_print(a, 100 * b->of[SAG_CASE_MEASURED].unbalance, 2));
-    else
-        fprintf(stream,
-                "Supply: %s V, %s Hz as typed, nothing known of the path: drops are taken as zero, low is the\n"
-                "least volts in use and high the most that the range allows.\n",
-                sag_number_figures(a, b->volts_nominal, 5), sag_number_figures(z, b->hz, 3));
-    if (!s->has_supply && sag_known(low) && low->origin == SAG_TABLE)
-        fprintf(stream, "Range: %s%s.\n", low->rule->source, low->from_memory ? " (from memory)" : "");
-    if (!s->has_supply && s->list.feeder_count > 1 && !s->options->feeder && !s->options->motor)
-        fputs("The feeders of the list only group the motors: typed volts are taken at all of them.\n", stream);
-    fputs("Changes (chg) are against the same load at the plate's volts and frequency.\n\n", stream);
-}
-
 /* Boards are judged by another command; who reads this one should know when there is something to read there. */
 static void print_board_hint(const struct session *s, FILE *stream)
 {
@@ -106,19 +79,10 @@ static void print_board_hint(const struct session *s, FILE *stream)
         fprintf(stream, "Boards: %zu of %zu have findings of their own; see sagband supply.\n", count, s->supply.count);
 }
 
-/* The tap that keeps most motors in band, where the whole plant is asked about and is of a size to try it on. */
 static enum sag_status print_taps(struct session *s, FILE *stream)
 {
-    const size_t most_work = 100000; /* motors times transformers */
-    const struct options *o = s->options;
-    size_t transformers = 0;
-    for (size_t i = 0; i < s->grid.node_count; i++)
-        transformers += s->grid.nodes[i].kind == SAG_NODE_TRANSFORMER;
-    bool whole = o->cases[SAG_CASE_NOMINAL] && o->cases[SAG_CASE_LOW] && o->cases[SAG_CASE_HIGH];
-    if (!s->has_supply || !whole || o->feeder || o->motor || transformers * s->list.count > most_work)
-        return SAG_OK;
     struct sag_tap_advice advice;
-    enum sag_status status = sag_advise_taps(&s->plant, &s->grid, &s->supply, &advice);
+    enum sag_status status = session_find_taps(s, &advice);
     if (status == SAG_OK)
         sag_print_tap_advice(stream, &s->plant, &s->grid, &advice);
     sag_tap_advice_free(&advice);
@@ -134,7 +98,8 @@ static enum sag_status run_text(struct session *s, struct checking *c)
         status = session_each(s, keep_findings, c);
     if (status != SAG_OK)
         return status;
-    print_basis(s, c->sheet.stream);
+    print_volts_basis(s, c->sheet.stream);
+    fputc('\n', c->sheet.stream);
     fputs("Findings\n", c->sheet.stream);
     status = sag_print_findings(c->sheet.stream, c->sheet.colour, &s->list, c->findings, c->finding_count);
     print_board_hint(s, c->sheet.stream);

@@ -1,11 +1,8 @@
 /* plot: gnuplot scripts for each feeder, and the pictures with --render. */
-#include <errno.h>
-#include <spawn.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/wait.h>
-#include <unistd.h>
 
+#include "cli/drawing.h"
 #include "cli/session.h"
 
 struct plotting {
@@ -42,6 +39,7 @@ static enum sag_status write_feeder(struct session *s, struct plotting *p)
         .picture = picture_kind(s->options),
         .inputs = {s->options->words[0], s->options->supply, s->options->device_curve, s->options->relay_curve},
         .force = s->options->force,
+        .draws = s->options->render != NULL,
         .only_look = p->only_look,
     };
     return p->count ? sag_plot_feeder(&job, &p->files, &s->diags) : SAG_OK;
@@ -75,34 +73,30 @@ static size_t largest_feeder(const struct session *s)
     return most;
 }
 
-/* gnuplot is started by name and without a shell: no file name can become a command. */
-static enum sag_status draw(const char *script, struct sag_diags *diags)
+static enum sag_status draw(const char *script, const char *kind, struct sag_diags *diags)
 {
-    char *arguments[] = {"gnuplot", (char *)script, NULL};
-    pid_t child;
-    int state = 0;
     struct sag_shown shown;
-    sag_shown(&shown, script, strlen(script));
-    int failed = posix_spawnp(&child, "gnuplot", NULL, NULL, arguments, environ);
-    if (failed) {
+    int why = 0;
+    switch (draw_script(script, kind, &why)) {
+    case DRAWN:
+        return SAG_OK;
+    case NO_GNUPLOT:
         sag_complain(diags, SAG_ERROR, &(struct sag_place){0},
                      "gnuplot cannot be started (%s); the scripts are there, draw them with gnuplot FILE",
-                     strerror(failed));
+                     strerror(why));
+        return SAG_IO;
+    default:
+        sag_complain(diags, SAG_ERROR, &(struct sag_place){0}, "gnuplot could not draw %s",
+                     sag_shown(&shown, script, strlen(script)));
         return SAG_IO;
     }
-    while (waitpid(child, &state, 0) < 0 && errno == EINTR)
-        ;
-    if (WIFEXITED(state) && WEXITSTATUS(state) == 0)
-        return SAG_OK;
-    sag_complain(diags, SAG_ERROR, &(struct sag_place){0}, "gnuplot could not draw %s", shown.text);
-    return SAG_IO;
 }
 
 static enum sag_status draw_all(struct session *s, const struct plotting *p)
 {
     enum sag_status status = SAG_OK;
     for (size_t i = 0; i < p->files.count && status == SAG_OK && s->options->render; i++)
-        status = draw(p->files.names[i], &s->diags);
+        status = draw(p->files.names[i], s->options->render, &s->diags);
     return status;
 }
 

@@ -94,6 +94,16 @@ static bool take_terminals(struct options *o, const char *value)
     return o->terminal_c ? true : complain("terminals", value, "is not 60 or 75");
 }
 
+static bool take_starts(struct options *o, const char *value)
+{
+    double count = 0;
+    bool number = sag_number_read(value, strlen(value), '.', &count) == SAG_NUMBER_OK;
+    if (!number || count < 1 || count > 1e9 || count != (double)(size_t)count)
+        return complain("starts", value, "is not a count of motors");
+    o->most_starts = (size_t)count;
+    return true;
+}
+
 #define TAKE_TEXT(field)                                                                                               \
     static bool take_##field(struct options *o, const char *value)                                                     \
     {                                                                                                                  \
@@ -124,6 +134,7 @@ TAKE_FLAG(sequence, sequence, true)
 TAKE_FLAG(together, together, true)
 TAKE_FLAG(trace, trace, true)
 TAKE_FLAG(advice, advice, true)
+TAKE_FLAG(no_pictures, no_pictures, true)
 TAKE_FLAG(help, help, true)
 TAKE_FLAG(version, version, true)
 
@@ -141,7 +152,7 @@ static const struct option_row {
     {0, "motor", "TAG", take_motor, "only this motor"},
     {0, "case", "CASE", take_case, "nominal, low, high, measured or all (default)"},
     {'f', "format", "FORMAT", take_format, "text (default), csv or json (one object a line)"},
-    {'o', "output", "PATH", take_output, "file, or folder for plots; default: standard output, current folder"},
+    {'o', "output", "PATH", take_output, "file; plot, report: folder; default: standard output, current folder"},
     {0, "sequence", NULL, take_sequence, "start: by start_order and start_delay_s; those without an order run before"},
     {0, "together", NULL, take_together, "start: all at once, after an outage"},
     {0, "trace", NULL, take_trace, "start: the time series of one case (nominal unless --case says otherwise)"},
@@ -153,7 +164,9 @@ static const struct option_row {
      "the maker's curve of the device (CSV time_s,multiple), for protect, explain, plot"},
     {0, "relay-curve", "FILE", take_relay_curve, "the same of the overload relay, from cold"},
     {0, "findings", NULL, take_findings, "the findings as a table instead of what the command prints"},
-    {0, "render", "png|svg|pdf", take_render, "draw the pictures as well (plot; needs gnuplot)"},
+    {0, "render", "png|svg|pdf", take_render, "draw the pictures as well (plot, report; needs gnuplot)"},
+    {0, "no-pictures", NULL, take_no_pictures, "report: write the scripts, but draw nothing"},
+    {0, "starts", "N", take_starts, "report: run the N hardest starts (default: all of up to 300 motors)"},
     {0, "force", NULL, take_force, "overwrite files that exist"},
     {0, "strict", NULL, take_strict, "an assumed input is an error"},
     {0, "si", NULL, take_si, "show N m and kg m2 (default)"},
@@ -179,6 +192,8 @@ static const struct command commands[] = {
      "circuit", 1, false, true, cmd_protect},
     {"plot", "MOTORS.csv", "gnuplot scripts for each feeder (and pictures with --render)", "motor", 1, false, true,
      cmd_plot},
+    {"report", "MOTORS.csv", "one page with findings, tables, pictures, cautions and sources (-o FOLDER)", "motor", 1,
+     false, true, cmd_report},
     {"explain", "TAG MOTORS.csv", "the calculation sheet of one motor or feeder", "motor", 2, false, true, cmd_explain},
     {"tables", "[NAME]", "the built-in reference tables with edition and source", "", 1, false, false, cmd_tables},
     {"template", "motors|supply", "a starter CSV", "", 1, false, false, cmd_template},
@@ -252,7 +267,7 @@ bool parse_options(int argc, char **argv, struct options *out)
     struct option long_options[ROWS + 1];
     char letters[2 * ROWS + 2];
     fill_getopt(long_options, letters);
-    *out = (struct options){.format = "text"};
+    *out = (struct options){.format = "text", .argument_count = argc, .arguments = argv};
     for (int i = 0; i < SAG_CASE_COUNT; i++)
         out->cases[i] = true;
     opterr = 0;

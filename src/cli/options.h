@@ -17,6 +17,10 @@ struct options {
     enum sag_device device;                 /* of protect: kind where none is installed; blank: not said */
     int insulation_c, terminal_c;           /* 0: not said */
     const char *device_curve, *relay_curve;
+    size_t most_starts; /* of report; 0: not said */
+    bool no_pictures;
+    int argument_count; /* as typed, for the record */
+    char *const *arguments;
     const char *words[3]; /* what is left: TAG, MOTORS.csv */
     int word_count;
 };
@@ -49,6 +53,7 @@ enum exit_status cmd_check(const struct options *options);
 enum exit_status cmd_start(const struct options *options);
 enum exit_status cmd_supply(const struct options *options);
 enum exit_status cmd_protect(const struct options *options);
+enum exit_status cmd_report(const struct options *options);
 enum exit_status cmd_plot(const struct options *options);
 enum exit_status cmd_explain(const struct options *options);
 enum exit_status cmd_tables(const struct options *options);

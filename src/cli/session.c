@@ -54,12 +54,31 @@ static void remember_face(struct session *s, const char *path, const struct stat
             (struct file_face){path, opened->st_dev, opened->st_ino, opened->st_size, opened->st_mtim};
 }
 
+static void add_to_sum(void *context, const void *piece, size_t size)
+{
+    struct file_sum *sum = context;
+    SHA256Update(&sum->sum, piece, size);
+    sum->bytes += size;
+}
+
+static void sum_up(struct session *s, struct sag_input *input)
+{
+    if (s->sum_count == SESSION_FILES)
+        return;
+    struct file_sum *sum = &s->sums[s->sum_count++];
+    *sum = (struct file_sum){.name = input->name};
+    SHA256Init(&sum->sum);
+    input->seen = add_to_sum;
+    input->seen_context = sum;
+}
+
 enum sag_status session_open_file(struct session *s, const char *path, struct sag_input *input)
 {
     *input = (struct sag_input){.name = path};
     if (strcmp(path, "-") == 0) {
         input->name = "standard input";
         input->file = stdin;
+        sum_up(s, input);
         return SAG_OK;
     }
     struct stat there;
@@ -72,8 +91,10 @@ enum sag_status session_open_file(struct session *s, const char *path, struct sa
     } else if (known) {
         remember_face(s, path, &there);
     }
-    if (input->file)
+    if (input->file) {
+        sum_up(s, input);
         return SAG_OK;
+    }
     return sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){path, 0, 0}, "cannot be opened: %s", strerror(errno));
 }
 
@@ -162,36 +183,32 @@ enum sag_status session_usage(struct session *s, const char *what)
     return SAG_BAD_USAGE;
 }
 
-enum {
-    INPUTS = SESSION_FILES
-};
-
 /* All files that are read, NULL where one is not given. */
-static void find_inputs(const struct session *s, const char *motors, const char *inputs[INPUTS])
+static void find_inputs(const struct session *s, const char *inputs[SESSION_FILES])
 {
     const struct options *o = s->options;
-    inputs[0] = motors;
+    inputs[0] = s->motors;
     inputs[1] = o->supply;
     inputs[2] = o->device_curve;
     inputs[3] = o->relay_curve;
 }
 
-static bool is_input(const struct session *s, const char *motors)
+bool session_is_input(const struct session *s, const char *path)
 {
-    const char *inputs[INPUTS];
+    const char *inputs[SESSION_FILES];
     bool any = false;
-    find_inputs(s, motors, inputs);
-    for (int i = 0; i < INPUTS; i++)
-        any = any || sag_same_file(s->options->output, inputs[i]);
+    find_inputs(s, inputs);
+    for (int i = 0; i < SESSION_FILES; i++)
+        any = any || sag_same_file(path, inputs[i]);
     return any;
 }
 
-static int count_from_standard_input(const struct session *s, const char *motors)
+static int count_from_standard_input(const struct session *s)
 {
-    const char *inputs[INPUTS];
+    const char *inputs[SESSION_FILES];
     int count = 0;
-    find_inputs(s, motors, inputs);
-    for (int i = 0; i < INPUTS; i++)
+    find_inputs(s, inputs);
+    for (int i = 0; i < SESSION_FILES; i++)
         count += inputs[i] && strcmp(inputs[i], "-") == 0;
     return count;
 }
@@ -215,11 +232,11 @@ static enum sag_status check_usage(struct session *s, const char *motors)
         return session_usage(s, "both --supply and --volts; give one of them");
     if (o->supply && motors && strcmp(o->supply, "-") == 0 && strcmp(motors, "-") == 0)
         return session_usage(s, "standard input can be the motor list or the supply file, not both");
-    if (count_from_standard_input(s, motors) > 1)
+    if (count_from_standard_input(s) > 1)
         return session_usage(s, "standard input can be one of the inputs, not more");
     if (o->sequence && o->together)
         return session_usage(s, "both --sequence and --together; give one of them");
-    if (is_input(s, motors))
+    if (session_is_input(s, o->output))
         return session_usage(s, "--output names an input; it would be overwritten");
     if (o->supply && o->typed.hz > 0)
         return session_usage(s, "--hz goes with --volts; a supply file has its own hz column");
@@ -351,7 +368,7 @@ static enum sag_status check_cases(struct session *s)
 
 enum sag_status session_open(struct session *s, const struct options *options, const char *motors)
 {
-    *s = (struct session){.options = options};
+    *s = (struct session){.options = options, .motors = motors};
     enum sag_status status = check_usage(s, motors);
     if (status == SAG_OK)
         status = sag_tables_open(&s->tables, &s->diags);
@@ -399,6 +416,20 @@ enum sag_status session_size(struct session *s, struct sag_plant_size *size)
                                      .insulation_c = s->options->insulation_c,
                                      .terminal_c = s->options->terminal_c};
     return sag_size_plant(&job, size);
+}
+
+enum sag_status session_find_taps(struct session *s, struct sag_tap_advice *advice)
+{
+    const size_t most_work = 100000; /* motors times transformers */
+    const struct options *o = s->options;
+    size_t transformers = 0;
+    *advice = (struct sag_tap_advice){0};
+    for (size_t i = 0; i < s->grid.node_count; i++)
+        transformers += s->grid.nodes[i].kind == SAG_NODE_TRANSFORMER;
+    bool whole = o->cases[SAG_CASE_NOMINAL] && o->cases[SAG_CASE_LOW] && o->cases[SAG_CASE_HIGH];
+    if (!s->has_supply || !whole || o->feeder || o->motor || transformers * s->list.count > most_work)
+        return SAG_OK;
+    return sag_advise_taps(&s->plant, &s->grid, &s->supply, advice);
 }
 
 enum sag_status session_judge_boards(struct session *s)
@@ -488,7 +519,7 @@ enum exit_status session_close(struct session *s, enum sag_status status)
     if (status == SAG_OK) {
         if (!s->options->quiet)
             print_closing_line(s);
-        result = s->counts[SAG_VERDICT_FAIL] ? EXIT_A_FAIL : EXIT_ALL_WELL;
+        result = s->counts[SAG_VERDICT_FAIL] || s->any_fail ? EXIT_A_FAIL : EXIT_ALL_WELL;
     } else if (status == SAG_BAD_INPUT || status == SAG_BAD_USAGE) {
         result = EXIT_REFUSED;
     } else {

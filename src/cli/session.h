@@ -2,6 +2,7 @@
 #ifndef CLI_SESSION_H
 #define CLI_SESSION_H
 
+#include <sha2.h>
 #include <sys/stat.h>
 
 #include "cli/options.h"
@@ -19,8 +20,16 @@ struct file_face {
     struct timespec written;
 };
 
+/* An input, summed up while it was read. */
+struct file_sum {
+    const char *name;
+    SHA2_CTX sum;
+    size_t bytes;
+};
+
 struct session {
     const struct options *options;
+    const char *motors; /* path of the list; NULL: a plate was typed */
     struct sag_tables *tables;
     struct sag_supply supply;
     struct sag_motor_list list;
@@ -40,7 +49,10 @@ struct session {
     size_t not_judged;                     /* of the unknown: no volts known for them */
     struct file_face faces[SESSION_FILES]; /* of the inputs that are regular files */
     size_t face_count;
+    struct file_sum sums[SESSION_FILES]; /* of all inputs, in the order of their opening */
+    size_t sum_count;
     bool has_supply;
+    bool any_fail; /* something fails that is not counted */
 };
 
 /* Read, and find the boards. On failure the diagnostics say why; session_close() prints them in either case. */
@@ -64,6 +76,12 @@ enum sag_status session_judge_boards(struct session *session);
 
 /* "Supply: FILE", and where the range of each source comes from. */
 void print_supply_basis(const struct session *session, FILE *stream);
+/* What the volts of `check` are, where they are from, and what is left out. */
+void print_volts_basis(const struct session *session, FILE *stream);
+
+/* Taps that keep most motors in band, where the whole plant is asked about and is of a size to try it on; else there
+   are none in the advice. The caller frees it, also after a failure. */
+enum sag_status session_find_taps(struct session *session, struct sag_tap_advice *advice);
 
 /* Sort `order` by feeder, keeping the file's order within one. */
 enum sag_status session_group_by_feeder(struct session *session);
@@ -81,6 +99,9 @@ void session_count(struct session *session, const struct sag_result *result);
 
 /* Print diagnostics and the closing line, free everything, and say how to exit. */
 enum exit_status session_close(struct session *session, enum sag_status status);
+
+/* Is that file one of those that are read? */
+bool session_is_input(const struct session *session, const char *path);
 
 /* Wrong usage that only the command can see. */
 enum sag_status session_usage(struct session *session, const char *what);

@@ -55,7 +55,7 @@ static void let_one(void *context, size_t index)
     enum sag_case which = (enum sag_case)(index % SAG_CASE_COUNT);
     struct sag_run runs[SAG_CORNER_COUNT];
     memset(runs, 0, sizeof runs);
-    if (!case_exists(j->job->plant, r->index, which))
+    if (!case_exists(j->job->plant, r->index, which) || (j->job->left_out && j->job->left_out[r->index]))
         return;
     const struct sag_let_job let = {.tables = j->job->plant->tables,
                                     .size = &j->job->size->motors[r->index],
@@ -220,7 +220,9 @@ static enum sag_status start_fire_pumps(const struct judging *j, size_t count)
 {
     enum sag_status status = SAG_OK;
     for (size_t i = 0; i < count && j->job->supply && status == SAG_OK; i++) {
-        if (j->job->plant->list->plates[j->motors[i]].choice[SAG_DUTY] != SAG_DUTY_FIRE_PUMP)
+        size_t motor = j->motors[i];
+        bool left_out = j->job->left_out && j->job->left_out[motor];
+        if (left_out || j->job->plant->list->plates[motor].choice[SAG_DUTY] != SAG_DUTY_FIRE_PUMP)
             continue;
         const struct sag_start_plan plan = {.plant = j->job->plant,
                                             .grids = j->job->grids,

@@ -52,16 +52,16 @@ static void script_name(const struct sag_plot_job *job, const char *kind, int pa
     snprintf(out, room, "%s-%s%s", feeder, kind, number);
 }
 
-/* NULL when out of memory. */
-static char *script_path(const struct sag_plot_job *job, const char *kind, int page)
+/* Path of the script ("gp") or of its picture ("svg"). NULL when out of memory. */
+static char *file_path(const struct sag_plot_job *job, const char *kind, int page, const char *end)
 {
     char name[128];
     script_name(job, kind, page, name, sizeof name);
-    size_t room = strlen(job->folder) + strlen(name) + sizeof ".//.gp";
+    size_t room = strlen(job->folder) + strlen(name) + strlen(end) + sizeof ".//.";
     char *path = malloc(room);
     /* a folder that looks like an option must not become one of gnuplot's */
     if (path)
-        snprintf(path, room, "%s%s/%s.gp", job->folder[0] == '-' ? "./" : "", job->folder, name);
+        snprintf(path, room, "%s%s/%s.%s", job->folder[0] == '-' ? "./" : "", job->folder, name, end);
     return path;
 }
 
@@ -71,6 +71,7 @@ static void write_head(const struct sag_plot_job *job, int wide, int tall, const
     fprintf(f, "if (!exists('picture')) picture = '%s'   # png, svg or pdf\n", job->picture);
     fprintf(f, "wide = %d; tall = %d\n", wide, tall);
     fprintf(f, "name = exists('ARG0') && strlen(ARG0) > 3 ? ARG0[1:strlen(ARG0)-3] : '%s'\n", name);
+    fputs("if (exists('beside')) name = name.beside   # until it is whole\n", f);
     fputs("if (picture eq 'svg') set terminal svg noenhanced size wide,tall font 'sans-serif,12' background 'white'\n"
           "if (picture eq 'pdf') set terminal pdfcairo noenhanced size wide/100.0,tall/100.0 font 'sans,10'\n"
           "if (picture ne 'svg' && picture ne 'pdf') set terminal pngcairo noenhanced size wide,tall font 'sans,11'\n"
@@ -82,24 +83,32 @@ static void write_head(const struct sag_plot_job *job, int wide, int tall, const
           f);
 }
 
-static enum sag_status script_look(const struct sag_plot_job *job, const char *kind, int page, struct sag_diags *diags)
+static enum sag_status file_look(const struct sag_plot_job *job, const char *path, struct sag_diags *diags)
 {
     struct stat there;
     struct sag_shown shown;
-    char *path = script_path(job, kind, page);
-    enum sag_status status = path ? SAG_OK : SAG_NO_MEMORY;
-    for (size_t i = 0; path && i < sizeof job->inputs / sizeof *job->inputs; i++)
+    for (size_t i = 0; i < sizeof job->inputs / sizeof *job->inputs; i++)
         if (sag_same_file(path, job->inputs[i])) {
             sag_complain(diags, SAG_ERROR, &(struct sag_place){0}, "%s: is an input; it would be overwritten",
                          sag_shown(&shown, path, strlen(path)));
-            status = SAG_IO;
+            return SAG_IO;
         }
-    if (path && status == SAG_OK && !job->force && lstat(path, &there) == 0) {
-        sag_complain(diags, SAG_ERROR, &(struct sag_place){0}, "%s: exists already; --force overwrites it",
-                     sag_shown(&shown, path, strlen(path)));
-        status = SAG_IO;
+    if (job->force || lstat(path, &there) != 0)
+        return SAG_OK;
+    sag_complain(diags, SAG_ERROR, &(struct sag_place){0}, "%s: exists already; --force overwrites it",
+                 sag_shown(&shown, path, strlen(path)));
+    return SAG_IO;
+}
+
+static enum sag_status page_look(const struct sag_plot_job *job, const char *kind, int page, struct sag_diags *diags)
+{
+    const char *const ends[] = {"gp", job->picture};
+    enum sag_status status = SAG_OK;
+    for (int i = 0; i < (job->draws ? 2 : 1) && status == SAG_OK; i++) {
+        char *path = file_path(job, kind, page, ends[i]);
+        status = path ? file_look(job, path, diags) : SAG_NO_MEMORY;
+        free(path);
     }
-    free(path);
     return status;
 }
 
@@ -143,7 +152,7 @@ static enum sag_status write_page(const struct sag_plot_job *job, const struct p
     struct sag_out *out = NULL;
     int page = (int)(first / pages->per_page) + 1;
     size_t count = pages->items - first < pages->per_page ? pages->items - first : pages->per_page;
-    char *path = script_path(job, pages->kind, page);
+    char *path = file_path(job, pages->kind, page, "gp");
     enum sag_status status = path ? sag_out_open(&out, path, job->force, diags) : SAG_NO_MEMORY;
     if (status == SAG_OK) {
         FILE *stream = sag_out_stream(out);
@@ -164,7 +173,7 @@ enum sag_status write_pages(const struct sag_plot_job *job, const struct pages *
 {
     enum sag_status status = SAG_OK;
     for (size_t first = 0; first < pages->items && status == SAG_OK; first += pages->per_page)
-        status = job->only_look ? script_look(job, pages->kind, (int)(first / pages->per_page) + 1, diags)
+        status = job->only_look ? page_look(job, pages->kind, (int)(first / pages->per_page) + 1, diags)
                                 : write_page(job, pages, first, files, diags);
     return status;
 }
