@@ -23,6 +23,9 @@ struct sag_advice_list {
 /* Give its memory back and leave {0}. */
 void sag_advice_free(struct sag_advice_list *list);
 
+/* Add copies of what is in `more`. */
+enum sag_status sag_advice_join(struct sag_advice_list *list, const struct sag_advice_list *more);
+
 enum {
     SAG_MOST_LOOKED_AT = 256, /* motors of a sequence up to which a change is looked at cheaply first */
     SAG_ADVICE_ENOUGH = 3     /* kinds of change that work, in order of cost; more are not looked for */

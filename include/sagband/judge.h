@@ -178,7 +178,8 @@ struct sag_start_plan {
     size_t restarted;
     bool moves_first; /* a sequence begins with the motor `first` */
     size_t first;
-    bool likely_only; /* no corners, no bounds */
+    bool likely_only;           /* no corners, no bounds */
+    struct sag_kept_runs *kept; /* of plans ALONE with nothing tried: where runs are kept; or NULL */
 };
 /* Run and judge. results[i] belongs to motors[i]; in a sequence motors without an order are left unjudged. */
 enum sag_status sag_judge_starts(const struct sag_start_plan *plan, struct sag_start_result *results);
@@ -257,7 +258,8 @@ struct sag_protect_job {
     const struct sag_grid *grids;           /* one a corner; ORDER CORNER */
     const struct sag_board_report *reports; /* one a node; NULL: volts are typed */
     struct sag_curve device_curve, relay_curve;
-    const bool *left_out; /* motors of the list whose start is not run; NULL: none */
+    const bool *left_out;       /* motors of the list whose start is not run; NULL: none */
+    struct sag_kept_runs *kept; /* of these grids and cases; or NULL */
 };
 /* Start each motor by itself and judge its branch circuit, over threads. results[i] belongs to motors[i]. */
 enum sag_status sag_judge_branches(const struct sag_protect_job *job, const size_t *motors, size_t count,

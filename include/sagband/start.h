@@ -92,6 +92,23 @@ enum sag_status sag_run_up(const struct sag_start_job *job, struct sag_run *out)
 /* Give its memory back and leave {0}. */
 void sag_run_free(struct sag_run *run);
 
+/* Runs of motors by themselves, all else as the list says, that several stages look at: a motor, a case, a corner. */
+struct sag_kept_runs {
+    struct sag_run *runs;
+    uint8_t *state;
+    const size_t *motors; /* indices in the list, rising; the caller's */
+    size_t count;
+};
+enum sag_status sag_kept_init(struct sag_kept_runs *kept, const size_t *motors, size_t count);
+/* Give its memory back and leave {0}. */
+void sag_kept_free(struct sag_kept_runs *kept);
+/* The runs of a motor in a case, one a corner (ORDER CORNER), whether made or not. NULL: it is none of those kept, or
+   `kept` is NULL. */
+const struct sag_run *sag_find_kept(const struct sag_kept_runs *kept, size_t motor, enum sag_case which);
+/* Make the run of the job's one closing, with its trace, if it is not there; comes back with what the run did. Not for
+   two threads with the same motor and case at a time. */
+enum sag_status sag_keep_run(struct sag_kept_runs *kept, const struct sag_start_job *job, enum sag_corner corner);
+
 /* Among motors that were on when the window began, the one whose volts fall lowest in it, share of its rated volts; the
    list's count when there is none. Motors that were below 85 % already are looked at only when all are. */
 size_t sag_worst_other(const struct sag_grid *grid, const struct sag_run *run, size_t window, double *volts_share);

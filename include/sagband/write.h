@@ -222,6 +222,7 @@ struct sag_plot_job {
     const struct sag_supply *supply;            /* NULL: volts are typed, and there is no path to draw */
     const struct sag_board_report *reports;     /* one a node of the supply; NULL with it */
     const struct sag_grid *grids;               /* one a corner (ORDER CORNER); NULL: no pictures of starts */
+    struct sag_kept_runs *kept;                 /* runs of these grids; or NULL */
     const struct sag_plant_size *size;          /* NULL: no pictures of protection */
     struct sag_curve device_curve, relay_curve; /* makers' own; count 0: none */
     const char *folder, *picture;               /* picture: png, svg or pdf */

@@ -24,6 +24,7 @@ void trial_reset(struct trial *t)
         memcpy(t->grids[k].motors, from->motors, from->motor_count * sizeof *from->motors);
     }
     t->changed = *t->plan;
+    t->changed.kept = NULL; /* those are of the plant as it is */
     t->changed.grids = t->grids;
     if (t->plan->order == SAG_START_ALONE) {
         t->changed.motors = &t->failed->index;
@@ -222,6 +223,17 @@ void sag_advice_free(struct sag_advice_list *list)
 {
     free(list->items);
     *list = (struct sag_advice_list){0};
+}
+
+enum sag_status sag_advice_join(struct sag_advice_list *list, const struct sag_advice_list *more)
+{
+    if (!sag_grow(&list->items, list->count + more->count, &list->room, sizeof *list->items))
+        return SAG_NO_MEMORY;
+    if (more->count)
+        memcpy(list->items + list->count, more->items, more->count * sizeof *more->items);
+    list->count += more->count;
+    list->tried += more->tried;
+    return SAG_OK;
 }
 
 enum sag_status sag_advise_start(const struct sag_start_plan *plan, const struct sag_supply *supply,

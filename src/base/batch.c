@@ -6,13 +6,14 @@
 
 enum {
     MAX_THREADS = 32,
-    CHUNK = 16 /* indices taken at a time: few enough to balance, many enough not to fight over the counter */
+    CHUNK = 16, /* indices taken at a time at most: enough not to fight over the counter, */
+    TURNS = 8   /* but few enough that each thread takes some turns, so that none ends long before the others */
 };
 
 struct batch {
     sag_batch_fn *work;
     void *context;
-    size_t count;
+    size_t count, chunk;
     atomic_size_t next;
 };
 
@@ -20,31 +21,34 @@ static void *drain(void *argument)
 {
     struct batch *batch = argument;
     for (;;) {
-        size_t start = atomic_fetch_add(&batch->next, CHUNK);
+        size_t start = atomic_fetch_add(&batch->next, batch->chunk);
         if (start >= batch->count)
             return NULL;
-        size_t end = start + CHUNK < batch->count ? start + CHUNK : batch->count;
+        size_t end = start + batch->chunk < batch->count ? start + batch->chunk : batch->count;
         for (size_t i = start; i < end; i++)
             batch->work(batch->context, i);
     }
 }
 
-static size_t thread_count(size_t count)
+static size_t thread_count(void)
 {
     long processors = sysconf(_SC_NPROCESSORS_ONLN);
-    size_t useful = (count + CHUNK - 1) / CHUNK;
     size_t threads = processors > 1 ? (size_t)processors : 1;
-    threads = threads < MAX_THREADS ? threads : MAX_THREADS;
-    return threads < useful ? threads : useful;
+    return threads < MAX_THREADS ? threads : MAX_THREADS;
+}
+
+static size_t chunk_of(size_t count, size_t threads)
+{
+    size_t chunk = count / (threads * TURNS);
+    return chunk < 1 ? 1 : chunk > CHUNK ? CHUNK : chunk;
 }
 
 void sag_batch_run(sag_batch_fn *work, void *context, size_t count)
 {
-    struct batch batch = {.work = work, .context = context, .count = count};
+    size_t wanted = thread_count(), made = 0;
+    struct batch batch = {.work = work, .context = context, .count = count, .chunk = chunk_of(count, wanted)};
     pthread_t threads[MAX_THREADS];
-    size_t wanted = thread_count(count);
-    size_t made = 0;
-    while (made + 1 < wanted && pthread_create(&threads[made], NULL, drain, &batch) == 0)
+    while (made + 1 < wanted && made + 1 < count && pthread_create(&threads[made], NULL, drain, &batch) == 0)
         made++;
     drain(&batch);
     for (size_t i = 0; i < made; i++)

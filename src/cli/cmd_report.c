@@ -1,9 +1,12 @@
 /* report: one page with everything, its tables and scripts beside it. Feeders are judged, written and forgotten one
    after the other; the page, which begins with what came out of all of them, is put together at the end. */
+#include <dirent.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include <time.h>
 
+#include "base/batch.h"
 #include "base/number.h"
 #include "cli/drawing.h"
 #include "cli/progress.h"
@@ -56,6 +59,7 @@ struct reporting {
     struct sag_start_result *starts;
     size_t start_count;
     struct sag_branch_result *branches;
+    struct sag_kept_runs kept;
 };
 
 static const char *folder_of(const struct session *s)
@@ -236,11 +240,46 @@ static enum sag_status write_branches(struct session *s, struct reporting *r)
     return status;
 }
 
-/* Those of the feeder that are run, and what helps those of them that fail. */
+/* The failing starts of a feeder, each with what helps it. */
+struct advising {
+    const struct sag_start_plan *plan;
+    const struct sag_supply *supply;
+    const struct sag_start_result *failing[MOST_ADVICE];
+    struct sag_advice_list lists[MOST_ADVICE];
+    enum sag_status status[MOST_ADVICE];
+    size_t count;
+};
+
+static void advise_one(void *context, size_t i)
+{
+    struct advising *a = context;
+    a->status[i] = sag_advise_start(a->plan, a->supply, a->failing[i], &a->lists[i]);
+}
+
+static enum sag_status advise(struct session *s, struct reporting *r, const struct sag_start_plan *plan)
+{
+    struct advising a = {.plan = plan, .supply = s->has_supply ? &s->supply : NULL};
+    enum sag_status status = SAG_OK;
+    for (size_t i = 0; i < r->start_count && s->list.count <= MOST_RUNS; i++)
+        if (r->starts[i].judged && r->starts[i].worst == SAG_VERDICT_FAIL && r->advised < MOST_ADVICE) {
+            a.failing[a.count++] = &r->starts[i];
+            r->advised++;
+        }
+    sag_batch_run(advise_one, &a, a.count);
+    for (size_t i = 0; i < a.count; i++) {
+        status = status == SAG_OK ? a.status[i] : status;
+        if (status == SAG_OK)
+            status = sag_advice_join(&r->advice, &a.lists[i]);
+        sag_advice_free(&a.lists[i]);
+    }
+    return status;
+}
+
+/* Those of the feeder that are run. */
 static enum sag_status run_starts(struct session *s, struct reporting *r)
 {
     size_t *motors = calloc(r->count, sizeof *motors);
-    struct sag_start_plan plan = {.plant = &s->plant, .grids = r->plan.grids, .motors = motors};
+    struct sag_start_plan plan = {.plant = &s->plant, .grids = r->plan.grids, .motors = motors, .kept = &r->kept};
     if (!motors)
         return SAG_NO_MEMORY;
     for (size_t i = 0; i < r->count; i++)
@@ -248,17 +287,13 @@ static enum sag_status run_starts(struct session *s, struct reporting *r)
             motors[plan.count++] = s->order[r->first + i];
     enum sag_status status = plan.count ? sag_judge_starts(&plan, r->starts) : SAG_OK;
     r->start_count = plan.count;
-    for (size_t i = 0; i < plan.count && status == SAG_OK; i++)
-        if (r->starts[i].judged && r->starts[i].worst == SAG_VERDICT_FAIL && r->advised < MOST_ADVICE &&
-            s->list.count <= MOST_RUNS) {
-            r->advised++;
-            status = sag_advise_start(&plan, s->has_supply ? &s->supply : NULL, &r->starts[i], &r->advice);
-        }
+    if (status == SAG_OK)
+        status = advise(s, r, &plan);
     free(motors);
     return status;
 }
 
-static struct sag_plot_job plot_job(struct session *s, const struct reporting *r)
+static struct sag_plot_job plot_job(struct session *s, const struct reporting *r, struct sag_kept_runs *kept)
 {
     bool all_run = r->starts_run == s->order_count;
     return (struct sag_plot_job){
@@ -269,6 +304,7 @@ static struct sag_plot_job plot_job(struct session *s, const struct reporting *r
         .supply = s->has_supply ? &s->supply : NULL,
         .reports = s->reports,
         .grids = all_run ? r->plan.grids : NULL,
+        .kept = kept,
         .device_curve = s->device_curve,
         .relay_curve = s->relay_curve,
         .size = &r->plan.size,
@@ -364,7 +400,7 @@ static enum sag_status judge_feeder(struct session *s, struct reporting *r)
 
 static enum sag_status write_feeder(struct session *s, struct reporting *r)
 {
-    const struct sag_plot_job job = plot_job(s, r);
+    const struct sag_plot_job job = plot_job(s, r, &r->kept);
     size_t first_script = r->scripts.count;
     enum sag_status status = write_checks(s, r);
     if (status == SAG_OK)
@@ -391,10 +427,22 @@ static enum sag_status make_room(const struct session *s, struct reporting *r)
     return r->results && r->starts && r->branches ? SAG_OK : SAG_NO_MEMORY;
 }
 
+/* What is empty has nothing in the way. */
+static bool is_empty(const char *folder)
+{
+    DIR *d = opendir(folder);
+    bool empty = d != NULL;
+    for (const struct dirent *entry; empty && (entry = readdir(d));)
+        empty = entry->d_name[0] == '.';
+    if (d)
+        closedir(d);
+    return empty;
+}
+
 /* Is a script, or a picture that is drawn, in the way? Before anything is computed. */
 static enum sag_status look_at_feeder(struct session *s, struct reporting *r)
 {
-    struct sag_plot_job job = plot_job(s, r);
+    struct sag_plot_job job = plot_job(s, r, &r->kept);
     enum sag_status status = sag_judge_motors(&s->plant, s->order + r->first, r->count, r->results);
     job.only_look = true;
     return status == SAG_OK ? sag_plot_feeder(&job, &r->scripts, &s->diags) : status;
@@ -408,8 +456,14 @@ static enum sag_status each_feeder(struct session *s, struct reporting *r,
         r->feeder = f;
         r->first = r->plan.first[f];
         r->count = r->plan.first[f + 1] - r->first;
-        if (r->count)
+        if (r->count == 0)
+            continue;
+        /* looking for files runs starts as well, but a plant's worth of runs is too much to keep */
+        status = sag_kept_init(&r->kept, s->order + r->first, r->count);
+        r->plan.job.kept = &r->kept;
+        if (status == SAG_OK)
             status = work(s, r);
+        sag_kept_free(&r->kept);
     }
     return status;
 }
@@ -608,7 +662,7 @@ static enum sag_status run(struct session *s, struct reporting *r)
     r->plan.job.left_out = r->left_out;
     if (status == SAG_OK)
         status = open_outs(s, r);
-    if (status == SAG_OK && !s->options->force)
+    if (status == SAG_OK && !s->options->force && !is_empty(folder_of(s)))
         status = each_feeder(s, r, look_at_feeder);
     if (status == SAG_OK)
         status = each_feeder(s, r, do_feeder);

@@ -19,7 +19,7 @@ struct judging {
 /* --- let-start --------------------------------------------------------------------------------------------------- */
 
 /* A start as likely, and at the bounds of what is assumed. Returns how many corners ran: one that ends in a collapse is
-   no start to let pass, and neither is any behind it. */
+   no start to let pass, and neither is any behind it. runs NULL: those that are kept. */
 static int run_corners(struct judging *j, size_t motor, enum sag_case which, struct sag_run runs[])
 {
     const struct sag_protect_job *job = j->job;
@@ -34,7 +34,7 @@ static int run_corners(struct judging *j, size_t motor, enum sag_case which, str
     enum sag_status status = SAG_OK;
     while (done < SAG_CORNER_COUNT && status == SAG_OK) {
         start.grid = &job->grids[done];
-        status = sag_run_up(&start, &runs[done]);
+        status = runs ? sag_run_up(&start, &runs[done]) : sag_keep_run(job->kept, &start, (enum sag_corner)done);
         done += status == SAG_OK;
     }
     if (status == SAG_NO_MEMORY)
@@ -57,11 +57,12 @@ static void let_one(void *context, size_t index)
     memset(runs, 0, sizeof runs);
     if (!case_exists(j->job->plant, r->index, which) || (j->job->left_out && j->job->left_out[r->index]))
         return;
+    const struct sag_run *kept = sag_find_kept(j->job->kept, r->index, which);
     const struct sag_let_job let = {.tables = j->job->plant->tables,
                                     .size = &j->job->size->motors[r->index],
                                     .motor = &r->motor,
-                                    .runs = runs,
-                                    .run_count = run_corners(j, r->index, which, runs),
+                                    .runs = kept ? kept : runs,
+                                    .run_count = run_corners(j, r->index, which, kept ? NULL : runs),
                                     .device_curve = j->job->device_curve,
                                     .relay_curve = j->job->relay_curve};
     sag_find_let_start(&let, &r->let[which]);
@@ -228,7 +229,8 @@ static enum sag_status start_fire_pumps(const struct judging *j, size_t count)
                                             .grids = j->job->grids,
                                             .order = SAG_START_ALONE,
                                             .motors = &j->motors[i],
-                                            .count = 1};
+                                            .count = 1,
+                                            .kept = j->job->kept};
         status = sag_judge_starts(&plan, &j->fire[i]);
     }
     return status;

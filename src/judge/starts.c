@@ -27,12 +27,13 @@ static int corner_count(const struct judging *j)
     return j->plan->likely_only ? 1 : SAG_CORNER_COUNT;
 }
 
+/* runs NULL: those that are kept. */
 static enum sag_status run_corners(const struct judging *j, struct sag_start_job job, struct sag_run runs[])
 {
     enum sag_status status = SAG_OK;
     for (int k = 0; k < corner_count(j) && status == SAG_OK; k++) {
         job.grid = &j->plan->grids[k];
-        status = sag_run_up(&job, &runs[k]);
+        status = runs ? sag_run_up(&job, &runs[k]) : sag_keep_run(j->plan->kept, &job, (enum sag_corner)k);
     }
     return status;
 }
@@ -69,7 +70,9 @@ static void run_alone(void *context, size_t index)
     struct sag_start_job job = job_of(j, which);
     job.closings = &closing;
     job.count = 1;
-    put_case(j, runs, run_corners(j, job, runs), 0, &j->results[i].of[which]);
+    const struct sag_run *kept = sag_find_kept(j->plan->kept, closing.motor, which);
+    enum sag_status status = run_corners(j, job, kept ? NULL : runs);
+    put_case(j, kept ? kept : runs, status, 0, &j->results[i].of[which]);
     for (int k = 0; k < SAG_CORNER_COUNT; k++)
         sag_run_free(&runs[k]);
 }

@@ -114,6 +114,19 @@ static bool case_exists(const struct sag_plot_job *job, enum sag_case which)
     return job->plant->cases[which] && sag_known(&job->plant->boards[job->feeder].of[which].volts);
 }
 
+/* A run that is kept is looked at where it is. */
+static enum sag_status run_or_find(const struct sag_plot_job *job, const struct sag_start_job *start,
+                                   enum sag_corner corner, struct start_group *g, int run)
+{
+    const struct sag_run *kept = start->from_rest ? NULL : sag_find_kept(job->kept, g->first->index, start->which);
+    if (!kept)
+        return sag_run_up(start, &g->runs[run]);
+    enum sag_status status = sag_keep_run(job->kept, start, corner);
+    g->runs[run] = kept[corner];
+    g->is_kept[run] = true;
+    return status;
+}
+
 static void run_one(void *context, size_t index)
 {
     struct starts *s = context;
@@ -132,7 +145,8 @@ static void run_one(void *context, size_t index)
                                         /* typed volts hold: others neither give nor take */
                                         .from_rest = !job->reports,
                                         .keep_trace = true};
-    enum sag_status status = sag_run_up(&start, &g->runs[run]);
+    enum sag_status status =
+        run_or_find(job, &start, run == RUN_LOW ? SAG_CORNER_LIKELY : (enum sag_corner)run, g, run);
     g->has_run[run] = true;
     g->settles[run] = status == SAG_OK;
     if (status == SAG_NO_MEMORY)
@@ -163,7 +177,8 @@ void free_starts(struct starts *starts)
 {
     for (size_t i = 0; i < starts->count; i++)
         for (int k = 0; k < RUN_COUNT; k++)
-            sag_run_free(&starts->groups[i].runs[k]);
+            if (!starts->groups[i].is_kept[k])
+                sag_run_free(&starts->groups[i].runs[k]);
     free(starts->groups);
     free(starts->group_of);
     *starts = (struct starts){0};

@@ -21,6 +21,7 @@ struct start_group {
     char tags[200];
     struct sag_run runs[RUN_COUNT];
     bool has_run[RUN_COUNT]; /* false: not made */
+    bool is_kept[RUN_COUNT]; /* it belongs to the job */
     bool settles[RUN_COUNT]; /* false: volts collapse; the trace goes that far */
     bool failed;             /* no memory for its runs */
 };
