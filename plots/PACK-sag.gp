@@ -2,6 +2,7 @@
 if (!exists('picture')) picture = 'png'   # png, svg or pdf
 wide = 1300; tall = 1358
 name = exists('ARG0') && strlen(ARG0) > 3 ? ARG0[1:strlen(ARG0)-3] : 'PACK-sag'
+if (exists('beside')) name = name.beside   # until it is whole
 if (picture eq 'svg') set terminal svg noenhanced size wide,tall font 'sans-serif,12' background 'white'
 if (picture eq 'pdf') set terminal pdfcairo noenhanced size wide/100.0,tall/100.0 font 'sans,10'
 if (picture ne 'svg' && picture ne 'pdf') set terminal pngcairo noenhanced size wide,tall font 'sans,11'

@@ -67,6 +67,8 @@ struct sag_check {
 size_t sag_check_count(void);
 /* The check at a place of the list, NULL past its end. */
 const struct sag_check *sag_check_at(size_t index);
+/* Its place in the list. */
+size_t sag_check_place(const struct sag_check *check);
 
 /* A motor in one case, judged. */
 struct sag_motor_case {

@@ -162,6 +162,18 @@ size_t sag_check_count(void)
     return checks_begin(CHECK_LISTS);
 }
 
+size_t sag_check_place(const struct sag_check *check)
+{
+    size_t before = 0;
+    for (int i = 0; i < CHECK_LISTS; i++) {
+        uintptr_t offset = (uintptr_t)check - (uintptr_t)lists[i].items;
+        if (offset < lists[i].count * sizeof *check)
+            return before + offset / sizeof *check;
+        before += lists[i].count;
+    }
+    return before;
+}
+
 const struct sag_check *sag_check_at(size_t index)
 {
     for (int i = 0; i < CHECK_LISTS; i++) {

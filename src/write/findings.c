@@ -25,7 +25,7 @@ static int by_weight(const void *left, const void *right)
     if (a->verdict != b->verdict)
         return a->verdict > b->verdict ? -1 : 1;
     if (a->check != b->check)
-        return a->check < b->check ? -1 : 1;
+        return sag_check_place(a->check) < sag_check_place(b->check) ? -1 : 1;
     if (a->which != b->which)
         return a->which < b->which ? -1 : 1;
     if (a->limit != b->limit)

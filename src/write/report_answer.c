@@ -99,20 +99,47 @@ static void put_staying(FILE *f, const struct sag_report_job *job)
     fputs("</li>\n", f);
 }
 
-/* "terminal volts against the upper edge of the band, case high: LP-1, ... (110.7 to 117.2 % of plate volts, limit
-   110)" */
-static void put_entry_line(FILE *f, const struct sag_report_job *job, const struct sag_finding *entry, size_t count)
+/* "nominal, low" of a row of findings of one check; nothing where they are of no case. */
+static void put_cases(FILE *f, const struct sag_finding *row, size_t count)
+{
+    const char *between = ", case ";
+    for (int c = 0; c < SAG_CASE_COUNT; c++)
+        for (size_t i = 0; i < count; i++)
+            if (row[i].which == c) {
+                fprintf(f, "%s%s", between, sag_case_word((enum sag_case)c));
+                between = ", ";
+                break;
+            }
+}
+
+/* Each motor or board once, whatever the cases. */
+static void put_subjects(FILE *f, const struct sag_report_job *job, const struct sag_finding *row, size_t count)
 {
     struct tag_row tags = {f, job->plant->list, MOST_TAGS, 0};
-    struct finding_words words;
-    const char *which = finding_case(entry);
-    put_html(f, entry->check->meaning);
-    fprintf(f, "%s%s: ", *which ? ", case " : "", which);
-    for (size_t i = 0; i < count; i++)
-        put_subject_of(&tags, &entry[i]);
+    for (size_t i = 0; i < count; i++) {
+        size_t k = 0;
+        while (k < i && (row[k].motor != row[i].motor || row[k].board != row[i].board))
+            k++;
+        if (k == i)
+            put_subject_of(&tags, &row[i]);
+    }
     end_tags(&tags);
-    word_findings(entry, count, &words);
-    put_sentence(f, " (%s, limit %s)", (const char *const[]){words.values, words.limit});
+}
+
+/* "terminal volts against the upper edge of the band, case high: LP-1, ... (110.7 to 117.2 % of plate volts, limit
+   110)" */
+static void put_check_line(FILE *f, const struct sag_report_job *job, const struct sag_finding *row, size_t count)
+{
+    struct finding_words words;
+    bool one_limit = true;
+    for (size_t i = 1; i < count; i++)
+        one_limit = one_limit && row[i].limit == row[0].limit;
+    put_html(f, row->check->meaning);
+    put_cases(f, row, count);
+    fputs(": ", f);
+    put_subjects(f, job, row, count);
+    word_findings(row, count, &words);
+    put_sentence(f, one_limit ? " (%s, limit %s)" : " (%s)", (const char *const[]){words.values, words.limit});
 }
 
 static bool has_fail(const struct sorted_findings *sorted, size_t at)
@@ -120,21 +147,24 @@ static bool has_fail(const struct sorted_findings *sorted, size_t at)
     return at < sorted->count && sorted->items[at].verdict == SAG_VERDICT_FAIL;
 }
 
-/* The entries of a part that fail; they stand first. */
+/* Fails of one check stand together. */
+static size_t same_check(const struct sorted_findings *sorted, size_t first)
+{
+    size_t n = 0;
+    while (has_fail(sorted, first + n) && sorted->items[first + n].check == sorted->items[first].check)
+        n++;
+    return n;
+}
+
+/* What fails of a part, a line a check; they stand first. */
 static void put_fails(FILE *f, const struct sag_report_job *job, const struct sorted_findings *sorted)
 {
-    size_t lines = 0;
     fputs("<ul>", f);
-    for (size_t i = 0, n; has_fail(sorted, i); i += n, lines++) {
-        n = entry_length(sorted, i);
-        if (lines >= MOST_LINES)
-            continue;
+    for (size_t i = 0, n; (n = same_check(sorted, i)) > 0; i += n) {
         fputs("<li>", f);
-        put_entry_line(f, job, &sorted->items[i], n);
+        put_check_line(f, job, &sorted->items[i], n);
         fputs("</li>\n", f);
     }
-    if (lines > MOST_LINES)
-        fprintf(f, "<li>and %zu more; see the findings</li>\n", lines - MOST_LINES);
     fputs("</ul>", f);
 }
 

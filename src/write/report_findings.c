@@ -12,8 +12,7 @@ static void put_name(struct tag_row *row, const char *name)
 {
     if (row->count++ >= row->most)
         return;
-    fputs(row->count > 1 ? ", " : "", row->stream);
-    put_html(row->stream, name);
+    put_sentence(row->stream, row->count > 1 ? ", <span class=\"t\">%s</span>" : "<span class=\"t\">%s</span>", &name);
 }
 
 void put_tag_of(struct tag_row *row, size_t motor)
@@ -42,7 +41,7 @@ static int by_statement(const void *left, const void *right)
 {
     const struct sag_finding *a = left, *b = right;
     if (a->check != b->check)
-        return a->check < b->check ? -1 : 1;
+        return sag_check_place(a->check) < sag_check_place(b->check) ? -1 : 1;
     if (a->which != b->which)
         return a->which < b->which ? -1 : 1;
     if (a->motor != b->motor)
@@ -108,20 +107,20 @@ static void put_entry(FILE *f, const struct sag_report_job *job, const struct sa
     word_findings(entry, count, &words);
     fputs("<tr><td>", f);
     put_verdict(f, sag_verdict_word((enum sag_verdict)entry->verdict));
-    put_sentence(f, "</td><th scope=\"row\"><code>%s</code><br>%s</th><td>",
-                 (const char *const[]){entry->check->name, entry->check->meaning});
+    put_sentence(f, "</td><th scope=\"row\">%s <code>%s</code></th><td>",
+                 (const char *const[]){entry->check->meaning, entry->check->name});
     for (size_t i = 0; i < count; i++)
         put_subject_of(&tags, &entry[i]);
     end_tags(&tags);
-    put_sentence(f, "</td><td>%s</td><td>%s%s%s%s%s</td><td>%s</td><td>%s</td><td>%s</td></tr>\n",
-                 (const char *const[]){finding_case(entry), words.values, *words.bounds ? "; " : "", words.bounds,
-                                       *words.watched ? "; " : "", words.watched, words.limit, entry->source,
-                                       words.next});
+    put_sentence(
+        f, "</td><td>%s</td><td>%s%s%s%s%s</td><td>%s<br><span class=\"soft\">%s</span></td><td>%s</td></tr>\n",
+        (const char *const[]){finding_case(entry), words.values, *words.bounds ? "; " : "", words.bounds,
+                              *words.watched ? "; " : "", words.watched, words.limit, entry->source, words.next});
 }
 
 enum sag_status put_all_findings(FILE *f, const struct sag_report_job *job)
 {
-    static const char *const heads[] = {"verdict", "check", "about", "case", "found", "limit", "source", "next"};
+    static const char *const heads[] = {"verdict", "check", "about", "case", "found", "limit and source", "next"};
     struct sag_finding_list all = {0};
     struct sorted_findings sorted = {0};
     enum sag_status status = gather_findings(job->notes, SAG_PART_CHECK, SAG_REPORT_PARTS, &all);
