@@ -25,7 +25,7 @@ PLANT  := motordata/cawdry-flats
 BINARY := $(BUILD)/sagband
 
 .DELETE_ON_ERROR:
-.PHONY: all setup setup-test setup-lint setup-fuzz setup-bench demo test lint sanitize fuzz bench golden plots install uninstall clean help
+.PHONY: all setup setup-test setup-lint setup-fuzz setup-bench demo test lint sanitize fuzz bench golden plots pictures install uninstall clean help
 
 all: $(BINARY) $(BUILD)/libsagband.a ## build the program and the library
 
@@ -133,6 +133,15 @@ demo: $(BINARY) ## run the demonstration plant end to end into build/demo
 
 plots: $(BINARY) ## rewrite the demonstration plant's scripts in plots/
 	$(BINARY) plot -q --force --supply $(PLANT)/supply.csv -o plots $(PLANT)/motors.csv $(SHOW)
+
+# FEEDER-KIND, after a colon the one motor that it is cut down to.
+PICTURES := LIFT-band LIFT-curve:LP-1 LIFT-effect LIFT-profile COLD-sag:CP-1 COLD-torque SHOP-timecurrent PACK-sizes
+DRAWN    := $(BUILD)/pictures
+pictures: $(BINARY) ## redraw the pictures of the pages, docs/pictures, from the demonstration plant; look at them
+	rm -rf $(DRAWN) docs/pictures && mkdir -p docs/pictures
+	for p in $(PICTURES); do name=$${p%:*} only="--feeder $${p%%-*}"; [ $$name = $$p ] || only="--motor $${p#*:}"; \
+	  $(BINARY) plot -q --force --supply $(PLANT)/supply.csv $$only --render png -o $(DRAWN) $(PLANT)/motors.csv $(SHOW); \
+	  cp $(DRAWN)/$$name.png docs/pictures/ || exit; done
 
 # --- installing -------------------------------------------------------------------------------------------------------
 

@@ -6,7 +6,7 @@ _sagband_value()
     case $1 in
     -s | --supply | --device-curve | --relay-curve) value=csv ;;
     -o | --output) value=path ;;
-    -v | --volts | --hz | --plate | --feeder | --motor) value=text ;;
+    -v | --volts | --hz | --plate | --feeder | --motor | --starts) value=text ;;
     -f | --format) value="text csv json" ;;
     --case) value="nominal low high measured all" ;;
     --render) value="png svg pdf" ;;

@@ -162,7 +162,7 @@ struct sag_board_report {
 /* Solve all cases. low: every motor at full load or more; nominal and measured: at its own load; high: only the motor
    in question runs, and other load is off. Spares and fire pumps run only for their own row. boards (one a feeder) get
    the volts under load; volts (one a motor) and reports (one a node) are the caller's and may be NULL. A path that
-   cannot bring the power ends with SAG_NO_SOLUTION and a diagnostic that names the board and what it can carry. */
+   cannot bring the power ends with SAG_BAD_INPUT and a diagnostic that names the board and what it can carry. */
 struct sag_volts_job {
     const struct sag_grid *grid;
     const struct sag_supply *supply; /* NULL: typed volts, nothing is changed in the boards */

@@ -1,5 +1,5 @@
-/* All of the library. Data flows one way: read, complete, model, network, start, protect, judge, write. A stage takes
-   const input and fills a result that its caller owns; it never prints, exits or keeps state. Switch GSL's error
+/* All of the library. Data flows one way: read, complete, model, network, start, protect, judge, advise, write. A stage
+   takes const input and fills a result that its caller owns; it never prints, exits or keeps state. Switch GSL's error
    handler off first (gsl_set_error_handler_off), or a numerical corner ends the process. */
 #ifndef SAGBAND_SAGBAND_H
 #define SAGBAND_SAGBAND_H

@@ -1,6 +1,5 @@
 /* What the pages and the manual must name, and must not: commands, options, columns, checks, words, pictures, as the
    program has them. */
-#include <glob.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -263,7 +262,7 @@ static void tables_of_the_sheets(void **state)
     free_ran(&ran);
 }
 
-/* Every kind of picture that the program writes is in the list of docs/plots.md, and in the manual. */
+/* Every kind of picture that the program writes is in the list of docs/plots.md, with a picture, and in the manual. */
 static void pictures_in_the_page(void **state)
 {
     (void)state;
@@ -278,6 +277,9 @@ static void pictures_in_the_page(void **state)
         snprintf(name, sizeof name, "FEEDER-%s.gp", kind);
         if (!has_word(page, name) || !strstr(manual, name))
             fail_msg("%s is not in docs/plots.md and docs/sagband.1", name);
+        snprintf(name, sizeof name, "-%s.png)", kind);
+        if (!strstr(page, name))
+            fail_msg("docs/plots.md shows no picture of the kind %s", kind);
     }
     assert_true(count >= 8);
     free(page);
@@ -300,6 +302,11 @@ static void names_of_the_tree(void **state)
         {"files", "grep -ohE '(^|[^a-z/])(src|tests|include|docs|motordata|plots)/[A-Za-z0-9_./-]+\\.[a-z0-9]+' *.md "
                   "docs/*.md docs/sagband.1 | sed 's,^[^a-z],,' | grep -v NAME | sort -u | "
                   "while read n; do test -e $n || echo $n; done"},
+        {"pictures that no page shows",
+         "ls docs/pictures | while read n; do grep -q \"pictures/$n)\" *.md docs/*.md || "
+         "echo $n; done"},
+        {"pictures together above 1.5 MB", "find docs/pictures -size +1500k; "
+                                           "cat docs/pictures/* | wc -c | awk '$1 > 1500000'"},
         {"links of README and DEVELOPERS",
          "grep -ohE '\\]\\([^)#]+' README.md DEVELOPERS.md | sed 's,](,,' | sort -u | "
          "grep -v : | while read n; do test -e $n || echo $n; done"},

@@ -22,7 +22,7 @@ static const struct {
 } rows[] = {
     /* commands */
     {"sagband ch", "check|"},
-    {"sagband s", "start|supply|"},
+    {"sagband st", "start|"},
     {"sagband nothing", ""},
     {"sagband -q -v 480 pl", "plot|"},
     {"sagband --case = low pl", "plot|"},
@@ -30,7 +30,7 @@ static const struct {
     /* options, before and behind a command */
     {"sagband --fo", "--force|--format|"},
     {"sagband check motors.csv --relay", "--relay-curve|"},
-    {"sagband check --s", "--sequence|--si|--strict|--supply|"},
+    {"sagband check --f", "--feeder|--findings|--force|--format|"},
     /* words of an option, the whole list, a part, behind "=" */
     {"sagband check --case ''", "all|high|low|measured|nominal|"},
     {"sagband check --case m", "measured|"},
