@@ -17,6 +17,7 @@
 #include "sagband/read.h"
 #include "sagband/start.h"
 #include "sagband/status.h"
+#include "sagband/survey.h"
 #include "sagband/tables.h"
 #include "sagband/write.h"
 
