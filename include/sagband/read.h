@@ -181,13 +181,13 @@ struct sag_volt_sample {
 
 /* What a log says of itself. */
 struct sag_log_facts {
-    bool dated;            /* its times are dates, not seconds */
-    uint64_t rows;         /* that were taken */
-    uint64_t blank_rows;   /* of them: without volts */
-    uint64_t equal_times;  /* of them: at the time of the row before */
-    uint64_t clock_backs;  /* times that the clock was set back by an hour */
-    uint32_t back_line;    /* the first of them */
-    double begin, end;     /* clock of the first and the last row */
+    bool dated;           /* its times are dates, not seconds */
+    uint64_t rows;        /* that were taken */
+    uint64_t blank_rows;  /* of them: without volts */
+    uint64_t equal_times; /* of them: at the time of the row before */
+    uint64_t clock_backs; /* times that the clock was set back by an hour */
+    uint32_t back_line;   /* the first of them */
+    double begin, end;    /* clock of the first and the last row */
 };
 
 struct sag_log_events {

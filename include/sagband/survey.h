@@ -43,11 +43,11 @@ const char *sag_event_word(enum sag_event_kind kind);
 /* A dip begins when any of the three is below its threshold and ends when all are at or above it plus the hysteresis.
    It is an interruption when all three were below that threshold. */
 struct sag_volt_event {
-    double clock, seconds; /* begin by the log's clock; length */
-    double extreme;        /* V: residual volts, the lowest of any pair; of a swell the highest */
-    double interrupted;    /* s that all three were below the threshold of an interruption */
-    uint8_t kind;          /* enum sag_event_kind */
-    uint8_t pairs;         /* those beyond the threshold: bit 0 ab, 1 bc, 2 ca */
+    double clock, seconds;          /* begin by the log's clock; length */
+    double extreme;                 /* V: residual volts, the lowest of any pair; of a swell the highest */
+    double interrupted;             /* s that all three were below the threshold of an interruption */
+    uint8_t kind;                   /* enum sag_event_kind */
+    uint8_t pairs;                  /* those beyond the threshold: bit 0 ab, 1 bc, 2 ca */
     bool begins_before, ends_after; /* its begin or its end was not recorded: the length is a least one */
 };
 
@@ -61,18 +61,18 @@ struct sag_hour {
 /* Line volts at the log between which something may be, and how they were met by the average of the three. */
 struct sag_survey_band {
     double low, high;
-    double inside, below, above; /* shares of the time that was recorded */
-    double sustained;            /* the share outside in spells of more than a minute */
-    double longest;              /* s, the longest spell outside */
+    double inside, below, above;              /* shares of the time that was recorded */
+    double sustained;                         /* the share outside in spells of more than a minute */
+    double longest;                           /* s, the longest spell outside */
     double headroom_lowest, headroom_highest; /* V left to the nearer edge, negative outside */
     struct sag_hour worst;                    /* least time inside; of equals the mean farthest out */
 };
 
 /* A stretch of the log for its picture; no volts where seconds is 0. */
 struct sag_bucket {
-    double time;                  /* begin, s since the log's */
-    double seconds, sum;          /* recorded; average of the three times seconds */
-    double lowest, highest;       /* of any pair */
+    double time;            /* begin, s since the log's */
+    double seconds, sum;    /* recorded; average of the three times seconds */
+    double lowest, highest; /* of any pair */
 };
 
 /* ORDER REFERENCE */
@@ -86,27 +86,29 @@ struct sag_survey {
     struct sag_log_facts log;
     double reference; /* V that shares are of */
     uint8_t reference_from;
-    double step;                       /* s, the usual one: the median of the first hour's */
-    double span, recorded;             /* s from the first row to the end of the last; of it recorded */
-    uint64_t gaps;                     /* steps of more than SAG_GAP_STEPS usual ones */
-    double gap_longest, gap_clock;     /* s; when it began, NAN */
+    double step;                   /* s, the usual one: the median of the first hour's */
+    double span, recorded;         /* s from the first row to the end of the last; of it recorded */
+    uint64_t gaps;                 /* steps of more than SAG_GAP_STEPS usual ones */
+    double gap_longest, gap_clock; /* s; when it began, NAN */
     struct sag_over_time pair[SAG_SURVEY_PAIRS], average;
-    struct sag_over_time unbalance; /* a share, NEMA MG 1 14.36.2; while no event runs */
-    double unbalance_over[2];       /* share of that time above 1 % and above 5 % */
+    struct sag_over_time unbalance;  /* a share, NEMA MG 1 14.36.2; while no event runs */
+    double unbalance_over[2];        /* share of that time above 1 % and above 5 % */
     struct sag_hour highest, lowest; /* hours by their mean; `inside` is not used */
     struct sag_survey_band *bands;   /* as they were asked for */
     size_t band_count;
     struct sag_volt_event events[SAG_SURVEY_EVENTS]; /* those kept, by time */
     size_t event_count;
-    uint64_t counts[SAG_EVENT_KINDS];  /* all of them */
-    double seconds[SAG_EVENT_KINDS];   /* their lengths */
+    uint64_t counts[SAG_EVENT_KINDS]; /* all of them */
+    double extreme[SAG_EVENT_KINDS];  /* V, of all of them; NAN: none */
+    double seconds[SAG_EVENT_KINDS];  /* their lengths */
     struct sag_bucket buckets[SAG_SURVEY_BUCKETS];
     size_t bucket_count;
 };
 
-#define SAG_GAP_STEPS   3.0  /* usual steps: one or two rows lost are bridged, more are not recorded; a choice */
-#define SAG_SPELL_LEAST 60.0 /* s; what is shorter is a dip or a swell, what is longer a voltage that is too low or too
-                                high: IEEE 1159, short and long variations (from memory) */
+#define SAG_GAP_STEPS 3.0 /* usual steps: one or two rows lost are bridged, more are not recorded; a choice */
+#define SAG_SPELL_LEAST                                                                                                \
+    60.0 /* s; what is shorter is a dip or a swell, what is longer a voltage that is too low or too                    \
+            high: IEEE 1159, short and long variations (from memory) */
 
 struct sag_survey_job {
     const struct sag_tables *tables;
@@ -144,7 +146,8 @@ struct sag_survey_plates {
 /* The plates of the motors that are `wanted` (one a motor of the list; NULL: all). The plant's boards give the log's
    volts; drops between the log and a motor are not counted. Freed with sag_survey_plates_free(), also after a failure.
  */
-enum sag_status sag_find_survey_plates(const struct sag_plant *plant, const bool *wanted, struct sag_survey_plates *out);
+enum sag_status sag_find_survey_plates(const struct sag_plant *plant, const bool *wanted,
+                                       struct sag_survey_plates *out);
 void sag_survey_plates_free(struct sag_survey_plates *plates);
 
 /* A plate fails when its band is left for more than this share of the time in spells of more than a minute. */

@@ -42,4 +42,5 @@ void print_supply_basis(const struct session *s, FILE *stream)
     for (size_t i = 0; i < s->supply.count; i++)
         if (s->supply.nodes[i].parent < 0)
             print_range(s, i, stream);
+    print_measured_basis(s, stream);
 }

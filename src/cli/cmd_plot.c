@@ -1,10 +1,6 @@
 /* plot: gnuplot scripts for each feeder, and the pictures with --render. */
-#include <errno.h>
-#include <spawn.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/wait.h>
-#include <unistd.h>
 
 #include "cli/session.h"
 
@@ -40,7 +36,8 @@ static enum sag_status write_feeder(struct session *s, struct plotting *p)
         .size = &p->size,
         .folder = s->options->output ? s->options->output : ".",
         .picture = picture_kind(s->options),
-        .inputs = {s->options->words[0], s->options->supply, s->options->device_curve, s->options->relay_curve},
+        .inputs = {s->options->words[0], s->options->supply, s->options->device_curve, s->options->relay_curve,
+                   session_measured_path(s)},
         .force = s->options->force,
         .only_look = p->only_look,
     };
@@ -75,34 +72,11 @@ static size_t largest_feeder(const struct session *s)
     return most;
 }
 
-/* gnuplot is started by name and without a shell: no file name can become a command. */
-static enum sag_status draw(const char *script, struct sag_diags *diags)
-{
-    char *arguments[] = {"gnuplot", (char *)script, NULL};
-    pid_t child;
-    int state = 0;
-    struct sag_shown shown;
-    sag_shown(&shown, script, strlen(script));
-    int failed = posix_spawnp(&child, "gnuplot", NULL, NULL, arguments, environ);
-    if (failed) {
-        sag_complain(diags, SAG_ERROR, &(struct sag_place){0},
-                     "gnuplot cannot be started (%s); the scripts are there, draw them with gnuplot FILE",
-                     strerror(failed));
-        return SAG_IO;
-    }
-    while (waitpid(child, &state, 0) < 0 && errno == EINTR)
-        ;
-    if (WIFEXITED(state) && WEXITSTATUS(state) == 0)
-        return SAG_OK;
-    sag_complain(diags, SAG_ERROR, &(struct sag_place){0}, "gnuplot could not draw %s", shown.text);
-    return SAG_IO;
-}
-
 static enum sag_status draw_all(struct session *s, const struct plotting *p)
 {
     enum sag_status status = SAG_OK;
     for (size_t i = 0; i < p->files.count && status == SAG_OK && s->options->render; i++)
-        status = draw(p->files.names[i], &s->diags);
+        status = draw_script(p->files.names[i], &s->diags);
     return status;
 }
 

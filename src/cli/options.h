@@ -17,6 +17,9 @@ struct options {
     enum sag_device device;                 /* of protect: kind where none is installed; blank: not said */
     int insulation_c, terminal_c;           /* 0: not said */
     const char *device_curve, *relay_curve;
+    const char *measured;             /* [BOARD=]LOG.csv */
+    const char *motors, *at, *script; /* of survey: the list, the log's board, where the picture goes */
+    bool dips;
     const char *words[3]; /* what is left: TAG, MOTORS.csv */
     int word_count;
 };
@@ -35,6 +38,7 @@ struct command {
     int most_words;
     bool of_boards; /* --feeder names any board of the supply, and every motor counts */
     bool starts;    /* it runs starts, so that what they assume counts for --strict */
+    bool of_log;    /* its word is a log, and it can do without motors and without volts */
     enum exit_status (*run)(const struct options *options);
 };
 const struct command *command_at(size_t index);
@@ -51,6 +55,7 @@ enum exit_status cmd_supply(const struct options *options);
 enum exit_status cmd_protect(const struct options *options);
 enum exit_status cmd_plot(const struct options *options);
 enum exit_status cmd_explain(const struct options *options);
+enum exit_status cmd_survey(const struct options *options);
 enum exit_status cmd_tables(const struct options *options);
 enum exit_status cmd_template(const struct options *options);
 

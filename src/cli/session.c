@@ -88,6 +88,8 @@ static enum sag_status read_supply(struct session *s)
 static enum sag_status read_motors(struct session *s, const char *motors, const struct sag_supply *supply)
 {
     struct sag_input input;
+    if (!motors && !s->options->plate) /* a log can do without */
+        return SAG_OK;
     if (s->options->plate)
         return sag_read_plate(s->options->plate, s->tables, supply, &s->list, &s->diags);
     enum sag_status status = session_open_file(s, motors, &input);
@@ -120,7 +122,7 @@ static enum sag_status read_curves(struct session *s)
 
 static enum sag_status check_typed(struct session *s)
 {
-    const struct sag_typed_volts *typed = &s->options->typed;
+    const struct sag_typed_volts *typed = &s->typed;
     double volts = typed->count == 3 ? (typed->line[0] + typed->line[1] + typed->line[2]) / 3 : typed->line[0];
     return typed->count ? sag_check_typed_volts(&s->list, volts, &s->diags) : SAG_OK;
 }
@@ -133,7 +135,7 @@ enum sag_status session_usage(struct session *s, const char *what)
 }
 
 enum {
-    INPUTS = 4
+    INPUTS = 6
 };
 
 /* All files that are read, NULL where one is not given. */
@@ -144,6 +146,8 @@ static void find_inputs(const struct session *s, const char *motors, const char 
     inputs[1] = o->supply;
     inputs[2] = o->device_curve;
     inputs[3] = o->relay_curve;
+    inputs[4] = o->command->of_log ? o->words[0] : NULL;
+    inputs[5] = o->measured; /* BOARD=LOG.csv is looked at once the boards are known */
 }
 
 static bool is_input(const struct session *s, const char *motors)
@@ -152,7 +156,7 @@ static bool is_input(const struct session *s, const char *motors)
     bool any = false;
     find_inputs(s, motors, inputs);
     for (int i = 0; i < INPUTS; i++)
-        any = any || sag_same_file(s->options->output, inputs[i]);
+        any = any || sag_same_file(s->options->output, inputs[i]) || sag_same_file(s->options->script, inputs[i]);
     return any;
 }
 
@@ -166,9 +170,41 @@ static int count_from_standard_input(const struct session *s, const char *motors
     return count;
 }
 
+static enum sag_status check_log_usage(struct session *s)
+{
+    const struct options *o = s->options;
+    if (!o->words[0])
+        return session_usage(s, "no log; name LOG.csv");
+    if (o->motors && o->plate)
+        return session_usage(s, "both a motor list and --plate; give one of them");
+    if (o->supply && o->typed.count)
+        return session_usage(s, "both --supply and --volts; give one of them");
+    if (o->typed.count == 3)
+        return session_usage(s, "--volts is what the log's shares are of; give one voltage");
+    if (o->at && !o->supply)
+        return session_usage(s, "--at names a board of a supply file; give --supply FILE");
+    if (o->measured)
+        return session_usage(s, "--measured goes with the other commands; the log stands behind the options");
+    if (o->dips && o->findings)
+        return session_usage(s, "both --dips and --findings; give one of them");
+    if (o->render && !o->script)
+        return session_usage(s, "--render draws the script that --script FILE.gp names");
+    if (count_from_standard_input(s, o->motors) > 1)
+        return session_usage(s, "standard input can be one of the inputs, not more");
+    if (is_input(s, o->motors))
+        return session_usage(s, "--output or --script names an input; it would be overwritten");
+    if (o->supply && o->typed.hz > 0)
+        return session_usage(s, "--hz goes with --volts; a supply file has its own hz column");
+    return SAG_OK;
+}
+
 static enum sag_status check_usage(struct session *s, const char *motors)
 {
     const struct options *o = s->options;
+    if (o->command->of_log)
+        return check_log_usage(s);
+    if (o->motors || o->at || o->script || o->dips)
+        return session_usage(s, "--motors, --at, --script and --dips go with survey");
     if (!motors && !o->plate)
         return session_usage(s, s->options->word_count
                                     ? "write the motor's tag, then MOTORS.csv"
@@ -179,7 +215,9 @@ static enum sag_status check_usage(struct session *s, const char *motors)
         return session_usage(s, "the boards and the path to them stand in a supply file; give --supply FILE");
     if (o->command->of_boards && o->motor)
         return session_usage(s, "--motor does not go with boards; --feeder names one");
-    if (!o->supply && o->typed.count == 0)
+    if (o->typed.count == 3 && o->measured)
+        return session_usage(s, "both three measured --volts and --measured; give one of them");
+    if (!o->supply && o->typed.count == 0 && !o->measured)
         return session_usage(s, "no supply; give --supply FILE or --volts V");
     if (o->supply && o->typed.count)
         return session_usage(s, "both --supply and --volts; give one of them");
@@ -321,7 +359,7 @@ static enum sag_status check_cases(struct session *s)
 
 enum sag_status session_open(struct session *s, const struct options *options, const char *motors)
 {
-    *s = (struct session){.options = options};
+    *s = (struct session){.options = options, .typed = options->typed};
     enum sag_status status = check_usage(s, motors);
     if (status == SAG_OK)
         status = sag_tables_open(&s->tables, &s->diags);
@@ -333,13 +371,19 @@ enum sag_status session_open(struct session *s, const struct options *options, c
         enum sag_status second = status == SAG_NO_MEMORY ? status : read_motors(s, motors, supply);
         status = status == SAG_OK ? second : status;
         /* rows that were taken are looked at even when others were refused */
+        enum sag_status log = status == SAG_NO_MEMORY ? status : session_read_measured(s);
+        status = status == SAG_OK ? log : status;
         enum sag_status third = status == SAG_NO_MEMORY ? status : check_typed(s);
         status = status == SAG_OK ? third : status;
         enum sag_status fourth = status == SAG_NO_MEMORY ? status : read_curves(s);
         status = status == SAG_OK ? fourth : status;
     }
+    if (options->command->of_log) /* its volts come with the log */
+        return status;
     if (status == SAG_OK)
-        status = sag_find_boards(s->tables, s->has_supply ? &s->supply : NULL, &options->typed, &s->list, &s->boards);
+        status = sag_find_boards(s->tables, s->has_supply ? &s->supply : NULL, &s->typed, &s->list, &s->boards);
+    if (status == SAG_OK)
+        session_put_log(s);
     if (status == SAG_OK)
         status = choose_motors(s);
     if (status == SAG_OK)
@@ -436,7 +480,7 @@ void session_count(struct session *s, const struct sag_result *result)
 static void print_closing_line(const struct session *s)
 {
     size_t all = 0;
-    const char *what = s->options->command->counted;
+    const char *what = s->counted ? s->counted : s->options->command->counted;
     for (int i = 0; i < SAG_VERDICT_COUNT; i++)
         all += s->counts[i];
     if (all)
@@ -471,6 +515,7 @@ enum exit_status session_close(struct session *s, enum sag_status status)
     free(s->board_results);
     free(s->points[0]);
     free(s->points[1]);
+    free_measured(s);
     sag_grid_free(&s->grid);
     sag_fit_store_free(&s->store);
     sag_motor_list_free(&s->list);

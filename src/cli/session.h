@@ -9,6 +9,9 @@ struct session {
     struct sag_tables *tables;
     struct sag_supply supply;
     struct sag_motor_list list;
+    struct sag_typed_volts typed;  /* of the options, with those of a log */
+    struct measured_log *measured; /* of --measured; NULL: none */
+    const char *counted;           /* what the closing line counts; NULL: as the command says */
     struct sag_board *boards;
     struct sag_grid grid;                   /* with a supply file, or when a command asks for it */
     struct sag_motor_volts *volts;          /* one a motor of the list; NULL without a supply file */
@@ -43,6 +46,21 @@ enum sag_status session_size(struct session *session, struct sag_plant_size *siz
 
 /* Judge the boards of the supply; nothing without a supply file. */
 enum sag_status session_judge_boards(struct session *session);
+
+/* The log of --measured: surveyed, and its volts put where the measured case is made of. Nothing without the option. */
+enum sag_status session_read_measured(struct session *session);
+/* Where volts are typed: once the boards are there. */
+void session_put_log(struct session *session);
+/* What the measured case rests on, as a line of text; nothing without a log. */
+void print_measured_basis(const struct session *session, FILE *stream);
+/* The file of --measured; NULL. */
+const char *session_measured_path(const struct session *session);
+void free_measured(struct session *session);
+/* The first board that motors hang on: where a log is taken as long as nobody says otherwise. -1: there is none. */
+int32_t session_log_board(const struct session *session);
+
+/* Draw a script with gnuplot. */
+enum sag_status draw_script(const char *script, struct sag_diags *diags);
 
 /* "Supply: FILE", and where the range of each source comes from. */
 void print_supply_basis(const struct session *session, FILE *stream);

@@ -29,6 +29,8 @@ static void keep(const struct sag_volt_event *e, double reference, struct sag_su
     size_t mildest = 0;
     out->counts[e->kind]++;
     out->seconds[e->kind] += e->seconds;
+    double *extreme = &out->extreme[e->kind];
+    *extreme = e->kind == SAG_EVENT_SWELL ? fmax(*extreme, e->extreme) : fmin(*extreme, e->extreme);
     if (out->event_count < SAG_SURVEY_EVENTS) {
         out->events[out->event_count++] = *e;
         return;
@@ -45,10 +47,8 @@ static void keep(const struct sag_volt_event *e, double reference, struct sag_su
 
 static struct sag_volt_event begin_event(const struct stand *s, enum sag_event_kind kind)
 {
-    return (struct sag_volt_event){.clock = s->sample->clock,
-                                   .kind = (uint8_t)kind,
-                                   .extreme = s->sample->line[0],
-                                   .begins_before = s->after_gap};
+    return (struct sag_volt_event){
+        .clock = s->sample->clock, .kind = (uint8_t)kind, .extreme = s->sample->line[0], .begins_before = s->after_gap};
 }
 
 static void watch_dip(struct watcher *w, const struct stand *s, double least, double most, struct sag_survey *out)

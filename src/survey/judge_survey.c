@@ -20,8 +20,8 @@ enum {
 };
 
 static const struct sag_check survey_checks[] = {
-    [OUTSIDE_LONG] = {"band_time", "% of the time", "time outside the band of the plate, in spells of over a minute", NULL,
-                      true},
+    [OUTSIDE_LONG] = {"band_time", "% of the time", "time outside the band of the plate, in spells of over a minute",
+                      NULL, true},
     [OUTSIDE_SHORT] = {"band_moments", "% of the time", "time outside the band, in spells of a minute or less", NULL,
                        true},
     [UNBALANCE] = {"unbalance_time", "%", "unbalance that is not exceeded for 99 % of the time", NULL, false},
@@ -77,17 +77,6 @@ static enum sag_verdict judge_band(struct judging *j, const struct sag_survey_pl
     return worse(long_ones, add(j, OUTSIDE_SHORT, &moments, about));
 }
 
-static double extreme_of(const struct sag_survey *s, enum sag_event_kind kind)
-{
-    double most = NAN;
-    for (size_t i = 0; i < s->event_count; i++) {
-        double share = s->events[i].extreme / s->reference;
-        if (s->events[i].kind == kind)
-            most = kind == SAG_EVENT_SWELL ? fmax(most, share) : fmin(most, share);
-    }
-    return most;
-}
-
 static enum sag_verdict judge_events(struct judging *j, enum sag_event_kind kind, struct sag_finding about)
 {
     static const int checks[] = {DIPS, SWELLS, INTERRUPTIONS};
@@ -97,9 +86,9 @@ static enum sag_verdict judge_events(struct judging *j, enum sag_event_kind kind
     _Static_assert(sizeof checks / sizeof *checks == SAG_EVENT_KINDS, "ORDER EVENT");
     if (j->survey->counts[kind] == 0)
         return SAG_VERDICT_OK;
-    double value = extreme_of(j->survey, kind), limit = PERCENT * limits[kind];
-    struct sag_measure m = measured(PERCENT * value, limit, limit, kind == SAG_EVENT_SWELL ? AT_MOST : AT_LEAST,
-                                    sources[kind]);
+    double value = j->survey->extreme[kind] / j->survey->reference, limit = PERCENT * limits[kind];
+    struct sag_measure m =
+        measured(PERCENT * value, limit, limit, kind == SAG_EVENT_SWELL ? AT_MOST : AT_LEAST, sources[kind]);
     m.advisory = true;
     return add(j, checks[kind], &m, about);
 }

@@ -221,7 +221,8 @@ static enum sag_status check_recorded(const struct surveyor *s, const char *file
     if (s->out->log.rows == s->out->log.blank_rows)
         return sag_complain(diags, SAG_ERROR, &at, "no row has all three volts ab, bc, ca");
     if (!(s->out->recorded > 0))
-        return sag_complain(diags, SAG_ERROR, &at, "all rows have one time, so nothing is known of how long they stood");
+        return sag_complain(diags, SAG_ERROR, &at,
+                            "all rows have one time, so nothing is known of how long they stood");
     if (!(s->out->average.highest > 0))
         return sag_complain(diags, SAG_ERROR, &at, "all volts are zero; was the recorder connected?");
     return SAG_OK;
@@ -250,7 +251,8 @@ enum sag_status sag_survey_log(const struct sag_input *input, const struct sag_s
                                struct sag_diags *diags)
 {
     struct surveyor s = {.job = job, .out = out};
-    *out = (struct sag_survey){.reference = NAN, .gap_clock = NAN};
+    *out = (struct sag_survey){.reference = NAN, .gap_clock = NAN, .extreme = {NAN, NAN, NAN}};
+    _Static_assert(sizeof out->extreme / sizeof *out->extreme == 3, "ORDER EVENT");
     enum sag_status status = init(&s) ? SAG_OK : SAG_NO_MEMORY;
     if (status == SAG_OK)
         status = sag_read_volt_log(input, &(struct sag_log_events){take_sample, &s}, &out->log, diags);
