@@ -30,7 +30,8 @@ struct log_reader {
     struct sag_diags *diags;
     struct sag_log_facts *facts;
     struct column_map map;
-    size_t errors; /* before this file */
+    uint32_t time_cell; /* of the file's cells that one that holds the time, from 1 */
+    size_t errors;      /* before this file */
     bool has_header;
 
     struct sag_clock clock;  /* of the row being read */
@@ -83,6 +84,7 @@ static enum sag_status take_header(struct log_reader *r, const struct sag_row *r
     const struct sag_place at = {r->file, row->line, 0};
     enum sag_status status = map_header(&log_set, row, r->file, &r->map, r->diags);
     r->has_header = true;
+    r->time_cell = cell_of(&log_set, &r->map, "time");
     for (int i = 0; i < log_set.count && r->map.count; i++)
         if (!has_column(&log_set, &r->map, columns[i].name))
             status = sag_complain(r->diags, SAG_ERROR, &at, "the header has no column %s; a log has time,ab,bc,ca",
@@ -112,11 +114,6 @@ static bool take_plain_row(struct log_reader *r, const struct sag_row *row, doub
     return r->has_time;
 }
 
-static uint32_t time_cell(const struct log_reader *r)
-{
-    return cell_of(&log_set, &r->map, "time");
-}
-
 static enum sag_status take_any_row(struct log_reader *r, const struct sag_row *row, double line[PAIRS])
 {
     const struct record record = {line, NULL, r};
@@ -126,7 +123,7 @@ static enum sag_status take_any_row(struct log_reader *r, const struct sag_row *
     size_t errors = r->diags->errors;
     enum sag_status status = take_row(&log_set, &r->map, row, r->file, &record, r->diags);
     if (!r->has_time && r->diags->errors == errors)
-        status = sag_complain(r->diags, SAG_ERROR, &(struct sag_place){r->file, row->line, time_cell(r)},
+        status = sag_complain(r->diags, SAG_ERROR, &(struct sag_place){r->file, row->line, r->time_cell},
                               "time: is blank; a row of a log needs one");
     return status;
 }
@@ -151,7 +148,7 @@ static enum sag_status refuse_step(const struct log_reader *r, const struct sag_
    the next one was due, so what is lost is the hour. */
 static enum sag_status check_order(struct log_reader *r, const struct sag_row *row)
 {
-    const struct sag_place at = {r->file, row->line, time_cell(r)};
+    const struct sag_place at = {r->file, row->line, r->time_cell};
     const double least_back = AN_HOUR / 2; /* a longer step than half an hour shows no such hour */
     if (r->before_line == 0) {
         r->first = universal(&r->clock);

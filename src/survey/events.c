@@ -111,7 +111,7 @@ void end_events(struct watcher *w, struct sag_survey *out)
 bool watch_events(struct watcher *w, const struct stand *s, struct sag_survey *out)
 {
     const double *line = s->sample->line;
-    double least = fmin(line[0], fmin(line[1], line[2])), most = fmax(line[0], fmax(line[1], line[2]));
+    double least = lowest_of(line), most = highest_of(line);
     watch_dip(w, s, least, most, out);
     watch_swell(w, s, most, out);
     bool running = w->in_dip || w->in_swell;

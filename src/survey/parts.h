@@ -23,6 +23,18 @@ struct stand {
     bool after_gap, before_gap; /* the log begins, ends or was not recorded there */
 };
 
+/* As fmin() and fmax() of three numbers, without a call. */
+static inline double lowest_of(const double line[SAG_SURVEY_PAIRS])
+{
+    double two = line[0] < line[1] ? line[0] : line[1];
+    return two < line[2] ? two : line[2];
+}
+static inline double highest_of(const double line[SAG_SURVEY_PAIRS])
+{
+    double two = line[0] > line[1] ? line[0] : line[1];
+    return two > line[2] ? two : line[2];
+}
+
 /* Dips and swells as they come. */
 struct watcher {
     double reference;

@@ -48,9 +48,7 @@ void trace_stand(struct tracer *t, const struct stand *s, double usual_step, str
     size_t place = (size_t)(s->sample->time / t->width);
     for (; out->bucket_count <= place; out->bucket_count++)
         out->buckets[out->bucket_count] = (struct sag_bucket){.time = (double)out->bucket_count * t->width};
-    const struct sag_bucket one = {.seconds = s->seconds,
-                                   .sum = s->average * s->seconds,
-                                   .lowest = fmin(line[0], fmin(line[1], line[2])),
-                                   .highest = fmax(line[0], fmax(line[1], line[2]))};
+    const struct sag_bucket one = {
+        .seconds = s->seconds, .sum = s->average * s->seconds, .lowest = lowest_of(line), .highest = highest_of(line)};
     put_together(&out->buckets[place], &one);
 }
