@@ -25,8 +25,8 @@ const char *sag_case_word(enum sag_case which);
 /* Volts typed instead of a supply file: one nominal voltage, or three measured line voltages. */
 struct sag_typed_volts {
     double line[3];
-    int count;                 /* 0, 1 or 3 */
-    double hz;                 /* 0: not typed */
+    int count; /* 0, 1 or 3 */
+    double hz; /* 0: not typed */
 };
 
 /* One board in one case; `volts` unknown when the case does not exist there. */

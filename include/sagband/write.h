@@ -248,14 +248,13 @@ struct sag_plot_job {
     bool only_look; /* write nothing: only see whether a file stands in the way */
 };
 
-/* The picture of a survey. */
+/* The picture of a survey: a script as the others, its data inside. */
 struct sag_survey_plot_job {
     const struct sag_survey_table *table;
     const char *place;          /* where it was measured; "" */
-    const char *path, *picture; /* script to write; png, svg or pdf */
-    bool force;
+    const char *path, *picture; /* of the script, for its name; png, svg or pdf */
 };
-enum sag_status sag_plot_survey(const struct sag_survey_plot_job *job, struct sag_diags *diags);
+void sag_plot_survey(const struct sag_survey_plot_job *job, FILE *stream);
 
 /* What was written; file names live in the caller's list. */
 struct sag_file_list {

@@ -15,9 +15,9 @@ enum {
 
 struct surveying {
     struct session *s;
-    int32_t node;  /* of the log's board; -1: no supply file */
-    bool *wanted;  /* one a motor: fed at the log's volts */
-    size_t others; /* that are not */
+    int32_t node; /* of the log's board; -1: no supply file */
+    bool *wanted; /* one a motor: on a board at the log's volts */
+    size_t named; /* motors that --motor and --feeder leave */
     struct sag_survey survey;
     struct sag_survey_plates plates;
     struct sag_survey_result result;
@@ -79,7 +79,7 @@ static enum sag_status choose_motors(struct surveying *v)
         bool named = (!o->motor || strcmp(o->motor, p->tag) == 0) &&
                      (!o->feeder || strcmp(o->feeder, s->list.feeders[p->feeder].id) == 0);
         v->wanted[i] = named && is_below(v, i);
-        v->others += named && !v->wanted[i];
+        v->named += named;
     }
     return SAG_OK;
 }
@@ -210,9 +210,18 @@ static void print_oddities(const struct surveying *v, FILE *stream)
                 "The clock goes back by an hour (first in line %u), as at the end of daylight saving time; the log\n"
                 "goes on without it.\n",
                 s->log.back_line);
-    if (v->others)
-        fprintf(stream, "%zu motors are not fed at the log's volts (another feeder, or behind a transformer).\n",
-                v->others);
+}
+
+static void print_others(const struct surveying *v, FILE *stream)
+{
+    size_t compared = 0;
+    for (size_t i = 0; i < v->plates.count; i++)
+        compared += v->plates.items[i].count;
+    if (v->named > compared)
+        fprintf(stream,
+                "%zu of %zu motors are not fed at the log's volts (another feeder, behind a transformer, plates of\n"
+                "other volts).\n",
+                v->named - compared, v->named);
 }
 
 static void print_basis(const struct surveying *v, FILE *stream)
@@ -220,6 +229,7 @@ static void print_basis(const struct surveying *v, FILE *stream)
     print_span(v, stream);
     print_reference(v, stream);
     print_oddities(v, stream);
+    print_others(v, stream);
     if (v->plates.count)
         fputs("Bands are those of the plates, met by the average of the three volts at the log; drops on the way to a\n"
               "motor are not counted. lasting: outside for more than a minute at a time; a plate fails when that is\n"
@@ -387,17 +397,27 @@ static enum sag_status write_all(struct surveying *v, FILE *stream)
     return text ? print_text(v) : write_rows(v);
 }
 
-static enum sag_status write_picture(struct surveying *v)
+static enum sag_status open_files(struct surveying *v, struct sag_out **out, struct sag_out **script)
+{
+    const struct options *o = v->s->options;
+    enum sag_status status = sag_out_open(out, o->output, o->force, &v->s->diags);
+    if (status != SAG_OK || !o->script)
+        return status;
+    status = sag_out_open(script, o->script, o->force, &v->s->diags);
+    if (status != SAG_OK)
+        sag_out_close(*out, status, &v->s->diags);
+    return status;
+}
+
+static enum sag_status write_picture(struct surveying *v, struct sag_out *script)
 {
     const struct options *o = v->s->options;
     const struct sag_survey_plot_job job = {.table = &v->table,
                                             .place = v->node >= 0 ? place_name(v) : "",
                                             .path = o->script,
-                                            .picture = o->render ? o->render : "png",
-                                            .force = o->force};
-    if (!o->script)
-        return SAG_OK;
-    enum sag_status status = sag_plot_survey(&job, &v->s->diags);
+                                            .picture = o->render ? o->render : "png"};
+    sag_plot_survey(&job, sag_out_stream(script));
+    enum sag_status status = sag_out_close(script, SAG_OK, &v->s->diags);
     return status == SAG_OK && o->render ? draw_script(o->script, &v->s->diags) : status;
 }
 
@@ -413,7 +433,7 @@ enum exit_status cmd_survey(const struct options *options)
 {
     struct session s;
     struct surveying v = {.s = &s};
-    struct sag_out *out = NULL;
+    struct sag_out *out = NULL, *script = NULL;
     enum sag_status status = session_open(&s, options, options->motors);
     if (status == SAG_OK)
         status = find_place(&v);
@@ -424,12 +444,15 @@ enum exit_status cmd_survey(const struct options *options)
     if (status == SAG_OK) {
         count_results(&v);
         note_dropped(&v);
-        status = sag_out_open(&out, options->output, options->force, &s.diags);
+        status = open_files(&v, &out, &script);
     }
-    if (status == SAG_OK)
+    if (status == SAG_OK) {
         status = sag_out_close(out, write_all(&v, sag_out_stream(out)), &s.diags);
-    if (status == SAG_OK)
-        status = write_picture(&v);
+        if (script && status == SAG_OK)
+            status = write_picture(&v, script);
+        else if (script)
+            sag_out_close(script, status, &s.diags);
+    }
     sag_survey_result_free(&v.result);
     sag_survey_plates_free(&v.plates);
     sag_survey_free(&v.survey);

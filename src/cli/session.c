@@ -187,6 +187,11 @@ static enum sag_status check_log_usage(struct session *s)
         return session_usage(s, "--measured goes with the other commands; the log stands behind the options");
     if (o->dips && o->findings)
         return session_usage(s, "both --dips and --findings; give one of them");
+    size_t n = o->script ? strlen(o->script) : 0;
+    if (o->script && (n < sizeof ".gp" || strcmp(o->script + n - 3, ".gp") != 0 || o->script[0] == '-'))
+        return session_usage(s, "--script names a file that ends in .gp");
+    if (o->script && sag_same_file(o->script, o->output))
+        return session_usage(s, "--script and --output name one file");
     if (o->render && !o->script)
         return session_usage(s, "--render draws the script that --script FILE.gp names");
     if (count_from_standard_input(s, o->motors) > 1)

@@ -7,7 +7,7 @@
 #include "judge/parts.h"
 #include "sagband/survey.h"
 
-static struct sag_survey_plate plate_of(const struct sag_plant *plant, size_t motor)
+static struct sag_survey_plate plate_of(const struct sag_plant *plant, size_t motor, double *terminal_share)
 {
     const struct sag_plate *plate = &plant->list->plates[motor];
     struct sag_connection connection = connection_of(board_of(plant, plate));
@@ -15,6 +15,7 @@ static struct sag_survey_plate plate_of(const struct sag_plant *plant, size_t mo
     struct sag_terminals t;
     sag_complete_motor(plant->tables, plate, &connection, &completed);
     find_terminals(plant, &completed, SAG_CASE_NOMINAL, &t);
+    *terminal_share = completed.terminal_share;
     return (struct sag_survey_plate){.rated_volts = completed.fact[SAG_RATED_VOLTS].value,
                                      .hz = completed.fact[SAG_HZ].value,
                                      .low = t.band_low / completed.terminal_share,
@@ -22,6 +23,15 @@ static struct sag_survey_plate plate_of(const struct sag_plant *plant, size_t mo
                                      .source = t.band_source,
                                      .count = 1,
                                      .first = motor};
+}
+
+/* A list of several boards has plates of other volts too; the reader refuses those that are as far off their own board.
+ */
+static bool is_of_board(const struct sag_plant *plant, const struct sag_survey_plate *p, double terminal_share)
+{
+    const double most = 0.25;
+    const struct sag_board *board = board_of(plant, &plant->list->plates[p->first]);
+    return p->low < p->high && fabs(p->rated_volts / terminal_share / board->volts_nominal - 1) <= most;
 }
 
 static bool same_band(const struct sag_survey_plate *a, const struct sag_survey_plate *b)
@@ -37,10 +47,11 @@ struct growing {
 
 static enum sag_status add_motor(struct growing *g, const struct sag_plant *plant, size_t motor)
 {
-    struct sag_survey_plate plate = plate_of(plant, motor);
+    double terminal_share;
+    struct sag_survey_plate plate = plate_of(plant, motor, &terminal_share);
     struct sag_survey_plates *out = g->out;
     size_t i = 0;
-    if (!(plate.low < plate.high))
+    if (!is_of_board(plant, &plate, terminal_share))
         return SAG_OK;
     while (i < out->count && !same_band(&out->items[i], &plate))
         i++;

@@ -36,7 +36,7 @@
     X(P50, "p50", "50 %", "", 8, 2, NUMBER, false, true, true)                                                         \
     X(P95, "p95", "95 %", "", 8, 2, NUMBER, false, true, true)                                                         \
     X(P99, "p99", "99 %", "", 8, 2, NUMBER, false, true, true)                                                         \
-    X(HIGHEST, "highest", "most", "", 8, 2, NUMBER, false, true, true)                                                 \
+    X(HIGHEST, "highest", "highest", "", 8, 2, NUMBER, false, true, true)                                              \
     X(UNIT, "unit", "unit", "", 4, 0, TEXT, false, true, true)                                                         \
     X(OVER_1, "over_1_pct", "over 1 %", "% time", 9, 2, NUMBER, false, false, true)                                    \
     X(OVER_5, "over_5_pct", "over 5 %", "% time", 9, 2, NUMBER, false, false, true)                                    \
@@ -212,7 +212,7 @@ void sag_dip_row(const struct sag_survey *s, size_t event, struct sag_survey_tex
     v[DIP_LENGTH].number = e->seconds;
     v[DIP_RESIDUAL].number = e->extreme;
     v[DIP_SHARE].number = share;
-    v[DIP_DEPTH].number = PERCENT - share;
+    v[DIP_DEPTH].number = e->kind == SAG_EVENT_SWELL ? NAN : PERCENT - share;
     v[DIP_PAIRS].text = pairs[e->pairs & 7];
     v[DIP_GONE].number = e->kind == SAG_EVENT_INTERRUPTION ? e->interrupted : NAN;
     v[DIP_OPEN].text = open[(e->begins_before ? 1 : 0) + (e->ends_after ? 2 : 0)];

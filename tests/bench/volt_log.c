@@ -34,19 +34,20 @@ static const struct moment moments[] = {
     {AT(1, 6, 12, 41), 424.8, 421.7, 426.9, 8},      /* the same */
     {AT(3, 15, 42, 17.2), 331.4, 470.8, 338.5, 0.3}, /* the utility clears a fault of one phase */
     {AT(4, 6, 13, 5), 429.1, 426.4, 431.5, 6.5},     /* pumps again */
-    {AT(5, 4, 10, 12), 0, 0, 0, 42},               /* the utility's line opens and closes again */
-    {AT(5, 4, 10, 54), 409.6, 406.2, 411.8, 5.5},     /* everything starts at once */
+    {AT(5, 4, 10, 12), 0, 0, 0, 42},                 /* the utility's line opens and closes again */
+    {AT(5, 4, 10, 54), 409.6, 406.2, 411.8, 5.5},    /* everything starts at once */
 };
 
-/* Low by day, when the town works; high at night and most of all in the night to Monday. */
+/* Low by day, when the town works; high at night. */
 static double swing(int second)
 {
     const double pi = 3.14159265358979323846;
     int day = second / DAY;
-    double hour = second % DAY / (double)HOUR, deep = day >= 5 ? 1.6 : 4.2;
+    double hour = second % DAY / (double)HOUR, weekend = (second - AT(4, 18, 0, 0)) / (12.0 * HOUR);
+    double deep = 4.2 - 2.6 * fmin(1, fmax(0, weekend));
     double volts = -deep * cos(2 * pi * (hour - 3) / 24 + pi);
-    if (day == 6 && hour > 2.2 && hour < 3.2)
-        volts += 8.5 * sin(pi * (hour - 2.2));
+    if (day == 6 && hour >= 2.2 && hour < 3.1) /* the utility's capacitors are left on */
+        volts += 8.6;
     return volts;
 }
 
