@@ -12,7 +12,7 @@ LIBS     := -lcsv -lgsl -lgslcblas -ljansson -lm -lpthread
 INCLUDES := -Iinclude -Isrc -I$(BUILD)/generated
 COMPILE   = $(CC) $(CSTD) $(WARNINGS) $(CFLAGS) $(INCLUDES) -DSAG_VERSION='"$(VERSION)"' -MMD -MP
 
-LIB_SOURCES  := $(sort $(wildcard $(addprefix src/,$(addsuffix /*.c,base tables read complete model network start protect judge advise write))))
+LIB_SOURCES  := $(sort $(wildcard $(addprefix src/,$(addsuffix /*.c,base tables read complete model network start protect judge survey advise write))))
 CLI_SOURCES  := $(sort $(wildcard src/cli/*.c))
 TEST_SOURCES := $(sort $(wildcard tests/*.c tests/unit/*.c tests/outside/*.c tests/golden/*.c tests/fuzz/*.c tests/faults/*.c tests/installed/*.c))
 LIB_OBJECTS  := $(LIB_SOURCES:%.c=$(BUILD)/%.o)

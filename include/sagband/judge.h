@@ -28,6 +28,7 @@ const char *sag_verdict_word(enum sag_verdict verdict);
 struct sag_terminals {
     struct sag_qty volts;
     double lowest_pair; /* volts; that of `volts` unless measured */
+    bool over_time;     /* `volts` is the mean of a log, its bounds are percentiles by time */
     double hz, unbalance, negative_share;
     double volts_share;           /* of rated */
     double band_low, band_high;   /* volts between which the plate lets the motor run at this frequency */

@@ -35,6 +35,8 @@ struct sag_board_case {
     double line[3];        /* the three line voltages of the measured case, else 0 */
     double unbalance;      /* NEMA MG 1 14.36.2, a share; 0 unless measured */
     double negative_share; /* negative over positive sequence; 0 unless measured */
+    bool
+        over_time; /* measured by a log: means by time, and the bounds are the 1st and 99th percentile of the average */
 };
 
 struct sag_board {
@@ -52,6 +54,9 @@ struct sag_board {
 enum sag_status sag_find_boards(const struct sag_tables *tables, const struct sag_supply *supply,
                                 const struct sag_typed_volts *typed, const struct sag_motor_list *list,
                                 struct sag_board **boards);
+
+/* A log of volts makes the measured case of boards whose volts were typed; a supply file's rows have fields for it. */
+void sag_put_log(const struct sag_volts_span *log, struct sag_board *boards, size_t count);
 
 /* --- the plant as a network -------------------------------------------------------------------------------------- */
 

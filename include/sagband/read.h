@@ -133,6 +133,7 @@ struct sag_node {
     uint8_t system;       /* enum sag_system in force here: its own or its parent's */
     double volts_nominal; /* line volts of its load end by ratings, no tap */
     double hz;
+    double span_low, span_high; /* of its measured volts, where they are those of a log; 0: they are not */
 };
 
 struct sag_supply {
@@ -168,6 +169,43 @@ struct sag_curve_point {
    rising; at least two, NULL after a failure. The caller frees them with free(). */
 enum sag_status sag_read_curve(const struct sag_input *input, struct sag_curve_point **points, size_t *count,
                                struct sag_diags *diags);
+
+/* --- a recorder's log of measured volts --------------------------------------------------------------------------- */
+
+/* A row of the log. */
+struct sag_volt_sample {
+    double time;    /* s since the log began; never falls */
+    double clock;   /* what the log's clock shows: s since 1970-01-01 00:00, or as typed */
+    double line[3]; /* V, ab bc ca; all NAN where the recorder left one of them blank */
+};
+
+/* What a log says of itself. */
+struct sag_log_facts {
+    bool dated;           /* its times are dates, not seconds */
+    uint64_t rows;        /* that were taken */
+    uint64_t blank_rows;  /* of them: without volts */
+    uint64_t equal_times; /* of them: at the time of the row before */
+    uint64_t clock_backs; /* times that the clock was set back by an hour */
+    uint32_t back_line;   /* the first of them */
+    double begin, end;    /* clock of the first and the last row */
+};
+
+struct sag_log_events {
+    enum sag_status (*sample)(void *context, const struct sag_volt_sample *sample);
+    void *context;
+};
+/* Read a log (columns time, ab, bc, ca) row by row in constant memory. time: ISO 8601 or seconds. Rows stand in the
+   order of time; equal times are taken as they come, and a clock that goes back by one hour, as at the end of daylight
+   saving time, is carried on. A status other than SAG_OK of the callback ends the reading. After the first error no
+   samples are handed out. */
+enum sag_status sag_read_volt_log(const struct sag_input *input, const struct sag_log_events *events,
+                                  struct sag_log_facts *facts, struct sag_diags *diags);
+
+/* What a log says of a board's volts: the mean by time of each pair, and the volts that the average of the three is
+   below for 1 % of the time and above for 1 %. All 0: there is no log. */
+struct sag_volts_span {
+    double line[3], low, high;
+};
 
 /* Can these be three line voltages? The largest is less than the other two together. */
 bool sag_lines_close(const double line[3]);

@@ -18,6 +18,7 @@
 #include "sagband/report.h"
 #include "sagband/start.h"
 #include "sagband/status.h"
+#include "sagband/survey.h"
 #include "sagband/tables.h"
 #include "sagband/write.h"
 

@@ -92,6 +92,10 @@ struct sag_load_shape sag_ask_load_shape(const struct sag_tables *tables, const 
    A voltage not listed is scaled from the 120 V base and `beyond` is set. */
 struct sag_answer sag_ask_supply_range(const struct sag_tables *tables, double nominal_volts, bool at_service);
 
+/* The three-phase system volts nearest to some volts in use, NAN for NAN. From 55 Hz up those of ANSI C84.1, below it
+   those of IEC 60038. */
+double sag_ask_nearest_system(const struct sag_tables *tables, double volts, double hz);
+
 struct sag_limits {
     double volts_low, volts_high, hz_low, hz_high;
     const struct sag_table *table;

@@ -8,6 +8,7 @@
 #include "sagband/advise.h"
 #include "sagband/diag.h"
 #include "sagband/judge.h"
+#include "sagband/survey.h"
 
 /* --- files ------------------------------------------------------------------------------------------------------ */
 
@@ -82,6 +83,9 @@ const struct sag_writer *sag_writer_at(size_t index);
 extern const struct sag_view sag_check_view, sag_supply_view, sag_fault_view, sag_start_view, sag_trace_view,
     sag_finding_view, sag_tables_view, sag_explain_view, sag_advice_view, sag_protect_view;
 
+/* The tables of a survey: values of one view, other columns of it in text. */
+extern const struct sag_view sag_survey_view, sag_survey_volts_view, sag_survey_unbalance_view, sag_dip_view;
+
 /* Buffers that a row's text cells point into. */
 struct sag_row_text {
     char assumed[200];
@@ -98,6 +102,23 @@ struct sag_board_table {
 /* Values of sag_supply_view, of a board in a case it has volts in. */
 void sag_supply_row(const struct sag_board_table *table, size_t board, enum sag_case which, struct sag_row_text *text,
                     struct sag_value *values);
+/* What the rows of a survey are made of. */
+struct sag_survey_table {
+    const struct sag_motor_list *list;
+    const struct sag_survey *survey;
+    const struct sag_survey_plates *plates;
+    const struct sag_survey_result *result;
+};
+struct sag_survey_text {
+    char name[64], hour[48], tags[400];
+};
+/* Values of sag_survey_view: of a plate; of one of the three pairs (0 to 2) or their average (3), the unbalance (4). */
+void sag_survey_plate_row(const struct sag_survey_table *table, size_t plate, struct sag_survey_text *text,
+                          struct sag_value *values);
+void sag_survey_volts_row(const struct sag_survey_table *table, int which, struct sag_survey_text *text,
+                          struct sag_value *values);
+/* Values of sag_dip_view, of an event that was kept. */
+void sag_dip_row(const struct sag_survey *survey, size_t event, struct sag_survey_text *text, struct sag_value *values);
 /* Values of sag_start_view, of a motor in a case it was started in. */
 void sag_start_row(const struct sag_plant *plant, const struct sag_start_result *result, enum sag_case which,
                    struct sag_row_text *text, struct sag_value *values);
@@ -226,11 +247,19 @@ struct sag_plot_job {
     const struct sag_plant_size *size;          /* NULL: no pictures of protection */
     struct sag_curve device_curve, relay_curve; /* makers' own; count 0: none */
     const char *folder, *picture;               /* picture: png, svg or pdf */
-    const char *inputs[4];                      /* files that were read, which not even force replaces; NULL: none */
+    const char *inputs[5];                      /* files that were read, which not even force replaces; NULL: none */
     bool force;
     bool draws;     /* the pictures are drawn too, so that they must not be in the way either */
     bool only_look; /* write nothing: only see whether a file stands in the way */
 };
+
+/* The picture of a survey: a script as the others, its data inside. */
+struct sag_survey_plot_job {
+    const struct sag_survey_table *table;
+    const char *place;          /* where it was measured; "" */
+    const char *path, *picture; /* of the script, for its name; png, svg or pdf */
+};
+void sag_plot_survey(const struct sag_survey_plot_job *job, FILE *stream);
 
 /* What was written; file names live in the caller's list. */
 struct sag_file_list {

@@ -44,14 +44,31 @@ static enum sag_status refuse(struct reader *r, uint32_t line, const char *why)
 
 static bool room_for_cell(struct reader *r, size_t length)
 {
-    return sag_grow(&r->text, r->text_used + length + 1, &r->text_room, 1) &&
-           sag_grow(&r->starts, r->cell_count + 2, &r->start_room, sizeof *r->starts) &&
-           sag_grow(&r->cells, r->cell_count + 2, &r->cell_room, sizeof *r->cells);
+    bool there = r->text_used + length + 1 <= r->text_room && r->cell_count + 2 <= r->start_room &&
+                 r->cell_count + 2 <= r->cell_room;
+    return there || (sag_grow(&r->text, r->text_used + length + 1, &r->text_room, 1) &&
+                     sag_grow(&r->starts, r->cell_count + 2, &r->start_room, sizeof *r->starts) &&
+                     sag_grow(&r->cells, r->cell_count + 2, &r->cell_room, sizeof *r->cells));
+}
+
+/* Bytes below 128 stand for themselves: as a rule all of them do, and eight are seen at once. */
+static size_t plain_bytes(const char *text, size_t length)
+{
+    uint64_t eight;
+    size_t at = 0;
+    for (; at + sizeof eight <= length; at += sizeof eight) {
+        memcpy(&eight, text + at, sizeof eight);
+        if (eight & UINT64_C(0x8080808080808080))
+            return at;
+    }
+    while (at < length && !((unsigned char)text[at] & 0x80))
+        at++;
+    return at;
 }
 
 static bool is_utf8(const char *text, size_t length)
 {
-    for (size_t at = 0; at < length;) {
+    for (size_t at = plain_bytes(text, length); at < length;) {
         size_t n = sag_utf8_step(text + at, length - at);
         if (n == 0)
             return false;
@@ -86,9 +103,17 @@ static void on_cell(void *cell, size_t length, void *context)
     }
 }
 
+/* A character of ASCII that can be seen. */
+static bool is_ink(char c)
+{
+    return c > ' ' && c < 0x7F;
+}
+
 /* Spaces of every kind that a spreadsheet leaves around a cell. */
 static void trim(struct sag_cell *cell)
 {
+    if (cell->length && is_ink(cell->text[0]) && is_ink(cell->text[cell->length - 1])) /* as a rule nothing is left */
+        return;
     for (;;) {
         const char *t = cell->text;
         size_t n = cell->length;

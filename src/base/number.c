@@ -72,10 +72,18 @@ bool sag_number_ungroup(const char *text, size_t length, char mark, char out[SAG
     return is_grouped(text, length, mark, out);
 }
 
+/* Powers of ten that a long double holds exactly, so that most numbers need no powl(). */
+static const long double exact_power[] = {1e0L,  1e1L,  1e2L,  1e3L,  1e4L,  1e5L,  1e6L,  1e7L,  1e8L,  1e9L,
+                                          1e10L, 1e11L, 1e12L, 1e13L, 1e14L, 1e15L, 1e16L, 1e17L, 1e18L, 1e19L,
+                                          1e20L, 1e21L, 1e22L, 1e23L, 1e24L, 1e25L, 1e26L, 1e27L};
+
 /* Decimal digits to a double: exact up to 2^64, the rest only moves the exponent. */
 static double scaled(uint64_t mantissa, int exponent)
 {
+    const int most = sizeof exact_power / sizeof *exact_power - 1;
     long double value = (long double)mantissa;
+    if (exponent <= 0 && exponent >= -most)
+        return (double)(value / exact_power[-exponent]);
     return (double)(exponent < 0 ? value / powl(10.0L, (long double)-exponent)
                                  : value * powl(10.0L, (long double)exponent));
 }
@@ -130,9 +138,33 @@ static bool is_doubtful(const char *text, size_t length, char mark)
     return mark == ',' && memchr(text, '.', length) && is_grouped(text, length, mark, NULL);
 }
 
+/* Digits, the mark, digits, and nothing else: what nearly every cell holds. false: read it the long way. */
+static bool read_plain(const char *text, size_t length, char mark, double *out)
+{
+    const size_t most = 18; /* digits that a mantissa holds without a look at its size */
+    uint64_t mantissa = 0;
+    size_t behind = 0, at = 0;
+    bool marked = false;
+    if (length == 0 || length > most || !is_digit(text[length - 1]))
+        return false;
+    for (; at < length; at++) {
+        if (is_digit(text[at])) {
+            mantissa = mantissa * 10 + (uint64_t)(text[at] - '0');
+            behind += marked;
+        } else if (text[at] == mark && !marked)
+            marked = true;
+        else
+            return false;
+    }
+    *out = scaled(mantissa, -(int)behind);
+    return true;
+}
+
 enum sag_number_fault sag_number_read(const char *text, size_t length, char mark, double *out)
 {
     struct digits d = {0};
+    if (read_plain(text, length, mark, out))
+        return SAG_NUMBER_OK;
     bool negative = length && text[0] == '-';
     size_t at = length && (text[0] == '-' || text[0] == '+');
     if (is_doubtful(text, length, mark))

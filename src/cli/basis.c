@@ -42,6 +42,7 @@ void print_supply_basis(const struct session *s, FILE *stream)
     for (size_t i = 0; i < s->supply.count; i++)
         if (s->supply.nodes[i].parent < 0)
             print_range(s, i, stream);
+    print_measured_basis(s, stream);
 }
 
 /* What the volts are, where they are from, and what is left out. */
@@ -56,7 +57,12 @@ void print_volts_basis(const struct session *s, FILE *stream)
               "of that range, every motor at full load; high: the most, only the motor of the row runs; the\n"
               "others: each at its own load.\n",
               stream);
-    } else if (s->options->typed.count == 3)
+    } else if (s->options->typed.count == 0)
+        fprintf(
+            stream,
+            "Supply: three line voltages of a log, unbalance of their means %s %%; taken as those at every motor.\n",
+            sag_number_print(a, 100 * b->of[SAG_CASE_MEASURED].unbalance, 2));
+    else if (s->options->typed.count == 3)
         fprintf(stream, "Supply: three measured line voltages, unbalance %s %%; taken as those at every motor.\n",
                 sag_number_print(a, 100 * b->of[SAG_CASE_MEASURED].unbalance, 2));
     else
@@ -64,6 +70,8 @@ void print_volts_basis(const struct session *s, FILE *stream)
                 "Supply: %s V, %s Hz as typed, nothing known of the path: drops are taken as zero, low is the\n"
                 "least volts in use and high the most that the range allows.\n",
                 sag_number_figures(a, b->volts_nominal, 5), sag_number_figures(z, b->hz, 3));
+    if (!s->has_supply)
+        print_measured_basis(s, stream);
     if (!s->has_supply && sag_known(low) && low->origin == SAG_TABLE)
         fprintf(stream, "Range: %s%s.\n", low->rule->source, low->from_memory ? " (from memory)" : "");
     if (!s->has_supply && s->list.feeder_count > 1 && !s->options->feeder && !s->options->motor)

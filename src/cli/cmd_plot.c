@@ -37,7 +37,8 @@ static enum sag_status write_feeder(struct session *s, struct plotting *p)
         .size = &p->size,
         .folder = s->options->output ? s->options->output : ".",
         .picture = picture_kind(s->options),
-        .inputs = {s->options->words[0], s->options->supply, s->options->device_curve, s->options->relay_curve},
+        .inputs = {s->options->words[0], s->options->supply, s->options->device_curve, s->options->relay_curve,
+                   session_measured_path(s)},
         .force = s->options->force,
         .draws = s->options->render != NULL,
         .only_look = p->only_look,
@@ -73,30 +74,11 @@ static size_t largest_feeder(const struct session *s)
     return most;
 }
 
-static enum sag_status draw(const char *script, const char *kind, struct sag_diags *diags)
-{
-    struct sag_shown shown;
-    int why = 0;
-    switch (draw_script(script, kind, &why)) {
-    case DRAWN:
-        return SAG_OK;
-    case NO_GNUPLOT:
-        sag_complain(diags, SAG_ERROR, &(struct sag_place){0},
-                     "gnuplot cannot be started (%s); the scripts are there, draw them with gnuplot FILE",
-                     strerror(why));
-        return SAG_IO;
-    default:
-        sag_complain(diags, SAG_ERROR, &(struct sag_place){0}, "gnuplot could not draw %s",
-                     sag_shown(&shown, script, strlen(script)));
-        return SAG_IO;
-    }
-}
-
 static enum sag_status draw_all(struct session *s, const struct plotting *p)
 {
     enum sag_status status = SAG_OK;
     for (size_t i = 0; i < p->files.count && status == SAG_OK && s->options->render; i++)
-        status = draw(p->files.names[i], s->options->render, &s->diags);
+        status = draw_or_complain(p->files.names[i], s->options->render, &s->diags);
     return status;
 }
 

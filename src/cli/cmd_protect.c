@@ -162,6 +162,8 @@ static void print_basis(const struct session *s, FILE *stream)
         print_supply_basis(s, stream);
     else
         fputs("Supply: volts as typed, held whatever starts\n", stream);
+    if (!s->has_supply)
+        print_measured_basis(s, stream);
     fprintf(
         stream,
         "Sizes by " SAG_CODE_EDITION ", continuous duty, each line as if nothing were there yet; installed: what the\n"

@@ -310,7 +310,8 @@ static struct sag_plot_job plot_job(struct session *s, const struct reporting *r
         .size = &r->plan.size,
         .folder = folder_of(s),
         .picture = "svg",
-        .inputs = {s->options->words[0], s->options->supply, s->options->device_curve, s->options->relay_curve},
+        .inputs = {s->options->words[0], s->options->supply, s->options->device_curve, s->options->relay_curve,
+                   session_measured_path(s)},
         .force = s->options->force,
         .draws = !s->options->no_pictures,
     };
@@ -551,11 +552,14 @@ static void put_date(char *out, size_t room)
                  utc.tm_hour, utc.tm_min);
 }
 
-static const char *role_of(const struct options *o, const char *name)
+static const char *role_of(const struct session *s, const char *name)
 {
+    const struct options *o = s->options;
+    const char *log = session_measured_path(s);
     return o->supply && strcmp(name, o->supply) == 0               ? "supply path"
            : o->device_curve && strcmp(name, o->device_curve) == 0 ? "curve of the device"
            : o->relay_curve && strcmp(name, o->relay_curve) == 0   ? "curve of the relay"
+           : log && strcmp(name, log) == 0                         ? "log of measured volts"
                                                                    : "motor list";
 }
 
@@ -564,7 +568,7 @@ static size_t put_inputs(struct session *s, struct sag_report_input *inputs, cha
     for (size_t i = 0; i < s->sum_count; i++) {
         struct file_sum *sum = &s->sums[i];
         SHA256End(&sum->sum, sums[i]);
-        inputs[i] = (struct sag_report_input){role_of(s->options, sum->name), sum->name, sums[i], sum->bytes};
+        inputs[i] = (struct sag_report_input){role_of(s, sum->name), sum->name, sums[i], sum->bytes};
     }
     return s->sum_count;
 }

@@ -337,6 +337,8 @@ static void print_basis(const struct session *s, const struct starting *st, FILE
         print_supply_basis(s, stream);
     else
         fputs("Supply: volts as typed, held whatever starts; only branch cables drop\n", stream);
+    if (!s->has_supply)
+        print_measured_basis(s, stream);
     fprintf(stream,
             "%s. Spares and fire pumps run only for\n"
             "their own row. Case low: every motor at full load, the starting one too; high: nothing runs but\n"

@@ -73,3 +73,22 @@ enum drawn draw_script(const char *script, const char *kind, int *why)
         ;
     return put_in_place(script, kind, beside, WIFEXITED(state) && WEXITSTATUS(state) == 0);
 }
+
+enum sag_status draw_or_complain(const char *script, const char *kind, struct sag_diags *diags)
+{
+    struct sag_shown shown;
+    int why = 0;
+    switch (draw_script(script, kind, &why)) {
+    case DRAWN:
+        return SAG_OK;
+    case NO_GNUPLOT:
+        sag_complain(diags, SAG_ERROR, &(struct sag_place){0},
+                     "gnuplot cannot be started (%s); the scripts are there, draw them with gnuplot FILE",
+                     strerror(why));
+        return SAG_IO;
+    default:
+        sag_complain(diags, SAG_ERROR, &(struct sag_place){0}, "gnuplot could not draw %s",
+                     sag_shown(&shown, script, strlen(script)));
+        return SAG_IO;
+    }
+}

@@ -124,6 +124,10 @@ TAKE_TEXT(feeder)
 TAKE_TEXT(motor)
 TAKE_TEXT(device_curve)
 TAKE_TEXT(relay_curve)
+TAKE_TEXT(measured)
+TAKE_TEXT(motors)
+TAKE_TEXT(at)
+TAKE_TEXT(script)
 TAKE_FLAG(si, us, false)
 TAKE_FLAG(us, us, true)
 TAKE_FLAG(strict, strict, true)
@@ -135,6 +139,7 @@ TAKE_FLAG(together, together, true)
 TAKE_FLAG(trace, trace, true)
 TAKE_FLAG(advice, advice, true)
 TAKE_FLAG(no_pictures, no_pictures, true)
+TAKE_FLAG(dips, dips, true)
 TAKE_FLAG(help, help, true)
 TAKE_FLAG(version, version, true)
 
@@ -163,8 +168,14 @@ static const struct option_row {
     {0, "device-curve", "FILE", take_device_curve,
      "the maker's curve of the device (CSV time_s,multiple), for protect, explain, plot"},
     {0, "relay-curve", "FILE", take_relay_curve, "the same of the overload relay, from cold"},
+    {0, "measured", "[BOARD=]LOG.csv", take_measured, "a recorder's log of line volts makes the measured case"},
+    {0, "motors", "FILE", take_motors, "survey: the motor list whose plates the log is held against"},
+    {0, "at", "BOARD", take_at,
+     "survey: board of the supply file that the log was taken at (default: the first with motors)"},
+    {0, "dips", NULL, take_dips, "survey: dips, swells and interruptions as a table"},
+    {0, "script", "FILE.gp", take_script, "survey: write the picture's gnuplot script as well (--render draws it)"},
     {0, "findings", NULL, take_findings, "the findings as a table instead of what the command prints"},
-    {0, "render", "png|svg|pdf", take_render, "draw the pictures as well (plot, report; needs gnuplot)"},
+    {0, "render", "png|svg|pdf", take_render, "draw the pictures as well (plot, survey; needs gnuplot)"},
     {0, "no-pictures", NULL, take_no_pictures, "report: write the scripts, but draw nothing"},
     {0, "starts", "N", take_starts, "report: run the N hardest starts (default: all of up to 300 motors)"},
     {0, "force", NULL, take_force, "overwrite files that exist"},
@@ -183,20 +194,24 @@ enum {
 
 static const struct command commands[] = {
     {"check", "MOTORS.csv", "what each motor draws, whether its volts lie in the band, what they do to it", "motor", 1,
-     false, false, cmd_check},
+     false, false, false, cmd_check, false},
     {"supply", "MOTORS.csv", "volts, power and fault current at each board (needs --supply)", "board", 1, true, false,
-     cmd_supply},
+     false, cmd_supply, false},
     {"start", "MOTORS.csv", "whether each motor starts, and what its start does to the rest", "motor", 1, false, true,
-     cmd_start},
+     false, cmd_start, false},
     {"protect", "MOTORS.csv", "conductors, overloads, devices, transformers; whether they let each motor start",
-     "circuit", 1, false, true, cmd_protect},
+     "circuit", 1, false, true, false, cmd_protect, false},
     {"plot", "MOTORS.csv", "gnuplot scripts for each feeder (and pictures with --render)", "motor", 1, false, true,
-     cmd_plot},
+     false, cmd_plot, false},
     {"report", "MOTORS.csv", "one page with findings, tables, pictures, cautions and sources (-o FOLDER)", "motor", 1,
-     false, true, cmd_report},
-    {"explain", "TAG MOTORS.csv", "the calculation sheet of one motor or feeder", "motor", 2, false, true, cmd_explain},
-    {"tables", "[NAME]", "the built-in reference tables with edition and source", "", 1, false, false, cmd_tables},
-    {"template", "motors|supply", "a starter CSV", "", 1, false, false, cmd_template},
+     false, true, false, cmd_report, true},
+    {"explain", "TAG MOTORS.csv", "the calculation sheet of one motor or feeder", "motor", 2, false, true, false,
+     cmd_explain, false},
+    {"survey", "LOG.csv", "a recorder's log of volts against the bands of plates; its dips and swells", "motor", 1,
+     false, false, true, cmd_survey, false},
+    {"tables", "[NAME]", "the built-in reference tables with edition and source", "", 1, false, false, false,
+     cmd_tables, false},
+    {"template", "motors|supply", "a starter CSV", "", 1, false, false, false, cmd_template, false},
 };
 
 const struct command *command_at(size_t index)

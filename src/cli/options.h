@@ -21,6 +21,9 @@ struct options {
     bool no_pictures;
     int argument_count; /* as typed, for the record */
     char *const *arguments;
+    const char *measured;             /* [BOARD=]LOG.csv */
+    const char *motors, *at, *script; /* of survey: the list, the log's board, where the picture goes */
+    bool dips;
     const char *words[3]; /* what is left: TAG, MOTORS.csv */
     int word_count;
 };
@@ -39,7 +42,9 @@ struct command {
     int most_words;
     bool of_boards; /* --feeder names any board of the supply, and every motor counts */
     bool starts;    /* it runs starts, so that what they assume counts for --strict */
+    bool of_log;    /* its word is a log, and it can do without motors and without volts */
     enum exit_status (*run)(const struct options *options);
+    bool for_the_record; /* it sums up the files that it reads */
 };
 const struct command *command_at(size_t index);
 
@@ -56,6 +61,7 @@ enum exit_status cmd_protect(const struct options *options);
 enum exit_status cmd_report(const struct options *options);
 enum exit_status cmd_plot(const struct options *options);
 enum exit_status cmd_explain(const struct options *options);
+enum exit_status cmd_survey(const struct options *options);
 enum exit_status cmd_tables(const struct options *options);
 enum exit_status cmd_template(const struct options *options);
 

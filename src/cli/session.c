@@ -63,7 +63,7 @@ static void add_to_sum(void *context, const void *piece, size_t size)
 
 static void sum_up(struct session *s, struct sag_input *input)
 {
-    if (s->sum_count == SESSION_FILES)
+    if (!s->options->command->for_the_record || s->sum_count == SESSION_FILES)
         return;
     struct file_sum *sum = &s->sums[s->sum_count++];
     *sum = (struct file_sum){.name = input->name};
@@ -120,6 +120,8 @@ static enum sag_status read_supply(struct session *s)
 static enum sag_status read_motors(struct session *s, const char *motors, const struct sag_supply *supply)
 {
     struct sag_input input;
+    if (!motors && !s->options->plate) /* a log can do without */
+        return SAG_OK;
     if (s->options->plate)
         return sag_read_plate(s->options->plate, s->tables, supply, &s->list, &s->diags);
     enum sag_status status = session_open_file(s, motors, &input);
@@ -159,7 +161,7 @@ static bool has_face(const struct file_face *face)
 }
 
 /* Looked at once all are read, so that they belong together too: a list is not taken with another day's supply. */
-static enum sag_status refuse_changed(struct session *s)
+enum sag_status session_refuse_changed(struct session *s)
 {
     enum sag_status status = SAG_OK;
     for (size_t i = 0; i < s->face_count; i++)
@@ -171,7 +173,7 @@ static enum sag_status refuse_changed(struct session *s)
 
 static enum sag_status check_typed(struct session *s)
 {
-    const struct sag_typed_volts *typed = &s->options->typed;
+    const struct sag_typed_volts *typed = &s->typed;
     double volts = typed->count == 3 ? (typed->line[0] + typed->line[1] + typed->line[2]) / 3 : typed->line[0];
     return typed->count ? sag_check_typed_volts(&s->list, volts, &s->diags) : SAG_OK;
 }
@@ -191,12 +193,16 @@ static void find_inputs(const struct session *s, const char *inputs[SESSION_FILE
     inputs[1] = o->supply;
     inputs[2] = o->device_curve;
     inputs[3] = o->relay_curve;
+    inputs[4] = o->command->of_log ? o->words[0] : NULL;
+    inputs[5] = o->measured; /* BOARD=LOG.csv is looked at once the boards are known */
 }
 
 bool session_is_input(const struct session *s, const char *path)
 {
     const char *inputs[SESSION_FILES];
     bool any = false;
+    if (!path)
+        return false;
     find_inputs(s, inputs);
     for (int i = 0; i < SESSION_FILES; i++)
         any = any || sag_same_file(path, inputs[i]);
@@ -213,9 +219,46 @@ static int count_from_standard_input(const struct session *s)
     return count;
 }
 
+static enum sag_status check_log_usage(struct session *s)
+{
+    const struct options *o = s->options;
+    if (!o->words[0])
+        return session_usage(s, "no log; name LOG.csv");
+    if (o->motors && o->plate)
+        return session_usage(s, "both a motor list and --plate; give one of them");
+    if (o->supply && o->typed.count)
+        return session_usage(s, "both --supply and --volts; give one of them");
+    if (o->typed.count == 3)
+        return session_usage(s, "--volts is what the log's shares are of; give one voltage");
+    if (o->at && !o->supply)
+        return session_usage(s, "--at names a board of a supply file; give --supply FILE");
+    if (o->measured)
+        return session_usage(s, "--measured goes with the other commands; the log stands behind the options");
+    if (o->dips && o->findings)
+        return session_usage(s, "both --dips and --findings; give one of them");
+    size_t n = o->script ? strlen(o->script) : 0;
+    if (o->script && (n < sizeof ".gp" || strcmp(o->script + n - 3, ".gp") != 0 || o->script[0] == '-'))
+        return session_usage(s, "--script names a file that ends in .gp");
+    if (o->script && sag_same_file(o->script, o->output))
+        return session_usage(s, "--script and --output name one file");
+    if (o->render && !o->script)
+        return session_usage(s, "--render draws the script that --script FILE.gp names");
+    if (count_from_standard_input(s) > 1)
+        return session_usage(s, "standard input can be one of the inputs, not more");
+    if (session_is_input(s, o->output) || session_is_input(s, o->script))
+        return session_usage(s, "--output or --script names an input; it would be overwritten");
+    if (o->supply && o->typed.hz > 0)
+        return session_usage(s, "--hz goes with --volts; a supply file has its own hz column");
+    return SAG_OK;
+}
+
 static enum sag_status check_usage(struct session *s, const char *motors)
 {
     const struct options *o = s->options;
+    if (o->command->of_log)
+        return check_log_usage(s);
+    if (o->motors || o->at || o->script || o->dips)
+        return session_usage(s, "--motors, --at, --script and --dips go with survey");
     if (!motors && !o->plate)
         return session_usage(s, s->options->word_count
                                     ? "write the motor's tag, then MOTORS.csv"
@@ -226,7 +269,9 @@ static enum sag_status check_usage(struct session *s, const char *motors)
         return session_usage(s, "the boards and the path to them stand in a supply file; give --supply FILE");
     if (o->command->of_boards && o->motor)
         return session_usage(s, "--motor does not go with boards; --feeder names one");
-    if (!o->supply && o->typed.count == 0)
+    if (o->typed.count == 3 && o->measured)
+        return session_usage(s, "both three measured --volts and --measured; give one of them");
+    if (!o->supply && o->typed.count == 0 && !o->measured)
         return session_usage(s, "no supply; give --supply FILE or --volts V");
     if (o->supply && o->typed.count)
         return session_usage(s, "both --supply and --volts; give one of them");
@@ -368,7 +413,7 @@ static enum sag_status check_cases(struct session *s)
 
 enum sag_status session_open(struct session *s, const struct options *options, const char *motors)
 {
-    *s = (struct session){.options = options, .motors = motors};
+    *s = (struct session){.options = options, .motors = motors, .typed = options->typed};
     enum sag_status status = check_usage(s, motors);
     if (status == SAG_OK)
         status = sag_tables_open(&s->tables, &s->diags);
@@ -380,15 +425,21 @@ enum sag_status session_open(struct session *s, const struct options *options, c
         enum sag_status second = status == SAG_NO_MEMORY ? status : read_motors(s, motors, supply);
         status = status == SAG_OK ? second : status;
         /* rows that were taken are looked at even when others were refused */
+        enum sag_status log = status == SAG_NO_MEMORY ? status : session_read_measured(s);
+        status = status == SAG_OK ? log : status;
         enum sag_status third = status == SAG_NO_MEMORY ? status : check_typed(s);
         status = status == SAG_OK ? third : status;
         enum sag_status fourth = status == SAG_NO_MEMORY ? status : read_curves(s);
         status = status == SAG_OK ? fourth : status;
-        enum sag_status fifth = status == SAG_NO_MEMORY ? status : refuse_changed(s);
+        enum sag_status fifth = status == SAG_NO_MEMORY ? status : session_refuse_changed(s);
         status = status == SAG_OK ? fifth : status;
     }
+    if (options->command->of_log) /* its volts come with the log */
+        return status;
     if (status == SAG_OK)
-        status = sag_find_boards(s->tables, s->has_supply ? &s->supply : NULL, &options->typed, &s->list, &s->boards);
+        status = sag_find_boards(s->tables, s->has_supply ? &s->supply : NULL, &s->typed, &s->list, &s->boards);
+    if (status == SAG_OK)
+        session_put_log(s);
     if (status == SAG_OK)
         status = choose_motors(s);
     if (status == SAG_OK)
@@ -499,7 +550,7 @@ void session_count(struct session *s, const struct sag_result *result)
 static void print_closing_line(const struct session *s)
 {
     size_t all = 0;
-    const char *what = s->options->command->counted;
+    const char *what = s->counted ? s->counted : s->options->command->counted;
     for (int i = 0; i < SAG_VERDICT_COUNT; i++)
         all += s->counts[i];
     if (all)
@@ -534,6 +585,7 @@ enum exit_status session_close(struct session *s, enum sag_status status)
     free(s->board_results);
     free(s->points[0]);
     free(s->points[1]);
+    free_measured(s);
     sag_grid_free(&s->grid);
     sag_fit_store_free(&s->store);
     sag_motor_list_free(&s->list);

@@ -8,7 +8,7 @@
 #include "cli/options.h"
 
 enum {
-    SESSION_FILES = 4 /* motors, supply, two curves */
+    SESSION_FILES = 6 /* motors, supply, two curves, a log to survey, a log of the measured case */
 };
 
 /* A regular file as it was when it was opened. */
@@ -33,6 +33,9 @@ struct session {
     struct sag_tables *tables;
     struct sag_supply supply;
     struct sag_motor_list list;
+    struct sag_typed_volts typed;  /* of the options, with those of a log */
+    struct measured_log *measured; /* of --measured; NULL: none */
+    const char *counted;           /* what the closing line counts; NULL: as the command says */
     struct sag_board *boards;
     struct sag_grid grid;                   /* with a supply file, or when a command asks for it */
     struct sag_motor_volts *volts;          /* one a motor of the list; NULL without a supply file */
@@ -62,6 +65,8 @@ enum sag_status session_open(struct session *session, const struct options *opti
    regular file that is another one, or has changed, once all inputs are read is refused. */
 enum sag_status session_open_file(struct session *session, const char *path, struct sag_input *input);
 void session_close_file(struct sag_input *input);
+/* Refuse files that are not what they were when they were opened. */
+enum sag_status session_refuse_changed(struct session *session);
 
 /* The plant as a network, if it is not there yet. */
 enum sag_status session_build_grid(struct session *session);
@@ -73,6 +78,18 @@ enum sag_status session_size(struct session *session, struct sag_plant_size *siz
 
 /* Judge the boards of the supply; nothing without a supply file. */
 enum sag_status session_judge_boards(struct session *session);
+
+/* The log of --measured: surveyed, and its volts put where the measured case is made of. Nothing without the option. */
+enum sag_status session_read_measured(struct session *session);
+/* Where volts are typed: once the boards are there. */
+void session_put_log(struct session *session);
+/* What the measured case rests on, as a line of text; nothing without a log. */
+void print_measured_basis(const struct session *session, FILE *stream);
+/* The file of --measured; NULL. */
+const char *session_measured_path(const struct session *session);
+void free_measured(struct session *session);
+/* The first board that motors hang on: where a log is taken as long as nobody says otherwise. -1: there is none. */
+int32_t session_log_board(const struct session *session);
 
 /* "Supply: FILE", and where the range of each source comes from. */
 void print_supply_basis(const struct session *session, FILE *stream);

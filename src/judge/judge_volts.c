@@ -6,12 +6,15 @@
 #define PERCENT 100.0
 
 /* Terminal volts in percent of the plate. A doubtful frequency moves the band; moving the value the other way keeps one
-   limit to compare with. */
-static struct sag_qty volts_percent(const struct sag_subject *s)
+   limit to compare with. Of a log it is the percentile on the side of the edge that is looked at: volts that are beyond
+   it for more than 1 % of the time are volts that the motor has to live with, whatever their mean. */
+static struct sag_qty volts_percent(const struct sag_subject *s, bool upper)
 {
     const struct sag_terminals *t = &s->in_case->terminals;
     const struct sag_qty *hz = &s->motor->fact[SAG_HZ];
     double percent = PERCENT * t->volts_share;
+    if (t->over_time)
+        percent *= (upper ? t->volts.high : t->volts.low) / t->volts.value;
     struct sag_qty value = sag_exact(percent, (enum sag_origin)t->volts.origin);
     value.from_memory = t->volts.from_memory;
     if (hz->low < hz->high) {
@@ -36,7 +39,7 @@ bool measure_band_high(const struct sag_subject *s, struct sag_measure *m)
     if (!in_a_case(s))
         return false;
     const struct sag_terminals *t = &s->in_case->terminals;
-    *m = (struct sag_measure){.value = volts_percent(s),
+    *m = (struct sag_measure){.value = volts_percent(s, true),
                               .limit = percent_of_plate(s, t->band_high),
                               .watch = percent_of_plate(s, t->watch_high),
                               .side = AT_MOST,
@@ -49,7 +52,7 @@ bool measure_band_low(const struct sag_subject *s, struct sag_measure *m)
     if (!in_a_case(s))
         return false;
     const struct sag_terminals *t = &s->in_case->terminals;
-    *m = (struct sag_measure){.value = volts_percent(s),
+    *m = (struct sag_measure){.value = volts_percent(s, false),
                               .limit = percent_of_plate(s, t->band_low),
                               .watch = percent_of_plate(s, t->watch_low),
                               .side = AT_LEAST,
@@ -78,7 +81,8 @@ bool measure_flux(const struct sag_subject *s, struct sag_measure *m)
     const struct sag_qty *hz = &s->motor->fact[SAG_HZ];
     if (!in_a_case(s))
         return false;
-    double flux = PERCENT * s->in_case->terminals.flux_share;
+    const struct sag_terminals *t = &s->in_case->terminals;
+    double flux = PERCENT * t->flux_share * (t->over_time ? t->volts.high / t->volts.value : 1);
     struct sag_qty value =
         sag_between(flux, fmin(flux, flux * hz->low / hz->value), fmax(flux, flux * hz->high / hz->value),
                     (enum sag_origin)s->in_case->terminals.volts.origin);

@@ -82,6 +82,11 @@ void find_terminals(const struct sag_plant *plant, const struct sag_motor *motor
         .derate = NAN,
     };
     t->lowest_pair = t->volts.low;
+    t->over_time = at_board->over_time;
+    if (t->over_time) {
+        const double *line = at_board->line;
+        t->lowest_pair = t->volts.value * 3 * fmin(line[0], fmin(line[1], line[2])) / (line[0] + line[1] + line[2]);
+    }
     t->volts_share = t->volts.value / rated;
     t->flux_share = t->volts_share / hz_share;
     if (which == SAG_CASE_MEASURED && motor->fact[SAG_PHASES].value == 3)

@@ -71,6 +71,17 @@ static struct sag_board_case measured_case(const double line[3], double ratio)
     return m;
 }
 
+static const struct sag_rule rule_log = {"V", "mean by time of a log, 1st to 99th percentile", "recorder's log", NULL};
+
+/* The range that the average of the three keeps to for all but 2 % of the time takes the place of the pairs. */
+static void put_log_range(double low, double high, double ratio, struct sag_board_case *m)
+{
+    m->volts.low = fmin(m->volts.value, low * ratio);
+    m->volts.high = fmax(m->volts.value, high * ratio);
+    m->volts.rule = &rule_log;
+    m->over_time = true;
+}
+
 static void put_typed(const struct sag_tables *tables, const struct sag_typed_volts *typed, struct sag_board *board)
 {
     board->hz = typed->hz > 0 ? typed->hz : SAG_DEFAULT_HZ;
@@ -147,6 +158,8 @@ static void put_path(const struct sag_tables *tables, const struct sag_supply *s
         if (!isnan(g[SAG_NODE_MEASURED_AB]) && board->measured_at < 0) {
             const double line[3] = {g[SAG_NODE_MEASURED_AB], g[SAG_NODE_MEASURED_BC], g[SAG_NODE_MEASURED_CA]};
             board->of[SAG_CASE_MEASURED] = measured_case(line, ratio);
+            if (node->span_high > 0)
+                put_log_range(node->span_low, node->span_high, ratio, &board->of[SAG_CASE_MEASURED]);
             board->measured_at = i;
         }
         if (node->parent < 0) {
@@ -175,4 +188,12 @@ enum sag_status sag_find_boards(const struct sag_tables *tables, const struct sa
             put_typed(tables, typed, board);
     }
     return SAG_OK;
+}
+
+void sag_put_log(const struct sag_volts_span *log, struct sag_board *boards, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        boards[i].of[SAG_CASE_MEASURED] = measured_case(log->line, 1);
+        put_log_range(log->low, log->high, 1, &boards[i].of[SAG_CASE_MEASURED]);
+    }
 }

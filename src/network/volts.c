@@ -13,6 +13,9 @@ static const struct sag_rule rule_under_load = {"V", "volts without current less
 static const struct sag_rule rule_calibrated = {"V", "measured volts, carried down the path below by its drops",
                                                 "NEMA MG 1 14.36.2", "ch9_t9_ac_impedance"};
 
+static const struct sag_rule rule_carried = {"V", "mean by time of a log, carried down the path below by its drops",
+                                             "recorder's log", "ch9_t9_ac_impedance"};
+
 struct solving {
     const struct sag_volts_job *job;
     enum sag_case which;
@@ -109,7 +112,7 @@ static void put_board_case(const struct solving *s, size_t feeder, const struct 
         c->volts = sag_scaled(c->volts, share);
         for (int k = 0; k < 3; k++)
             c->line[k] *= share;
-        c->volts.rule = board->measured_at == node ? c->volts.rule : &rule_calibrated;
+        c->volts.rule = board->measured_at == node ? c->volts.rule : c->over_time ? &rule_carried : &rule_calibrated;
         return;
     }
     c->volts = sag_exact(volts, origin > SAG_COMPUTED ? origin : SAG_COMPUTED);

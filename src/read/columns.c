@@ -122,6 +122,18 @@ static const char *usual_head(const char *name)
         {"phase", "phases"},
         {"kva_code", "code_letter"},
         {"panel", "feeder"},
+        {"timestamp", "time"},
+        {"datetime", "time"},
+        {"date", "time"},
+        {"v_ab", "ab"},
+        {"v_bc", "bc"},
+        {"v_ca", "ca"},
+        {"l1_l2", "ab"},
+        {"l2_l3", "bc"},
+        {"l3_l1", "ca"},
+        {"u12", "ab"},
+        {"u23", "bc"},
+        {"u31", "ca"},
     };
     for (size_t i = 0; i < sizeof usual / sizeof *usual; i++)
         if (same_word(usual[i].head, name))

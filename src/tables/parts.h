@@ -37,6 +37,7 @@ enum {
       "inertia_low", "inertia_high")                                                                                   \
     X(SUPPLY_RANGE, "ansi_c84_1_limits", "nominal_system", "range", "maximum_v", "service_min_v",                      \
       "utilization_min_2006_on_v")                                                                                     \
+    X(SYSTEMS, "system_vs_nameplate_voltage", "nominal_system_v", "frequency_hz", "remark")                            \
     X(TOLERANCE, "voltage_frequency_tolerance", "document", "condition", "voltage_min_pu", "voltage_max_pu",           \
       "frequency_min_pu", "frequency_max_pu")                                                                          \
     X(DERATING, "nema_unbalance_derating", "voltage_unbalance_percent", "derating_factor_pu")                          \

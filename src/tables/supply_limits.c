@@ -48,6 +48,27 @@ struct sag_answer sag_ask_supply_range(const struct sag_tables *tables, double n
     return answer;
 }
 
+double sag_ask_nearest_system(const struct sag_tables *tables, double volts, double hz)
+{
+    enum {
+        NOMINAL,
+        HZ,
+        REMARK
+    };
+    const double least = 200, public_split = 55; /* V: below it the rows are of one phase; Hz, as in network/cases.c */
+    const bool ansi = hz >= public_split;
+    const struct used_table *used = sag_used_table(tables, ansi ? USE_SUPPLY_RANGE : USE_SYSTEMS);
+    double nearest = NAN;
+    for (size_t row = 0; row < used->table->rows; row++) {
+        double listed = (double)strtol(sag_table_text(used, row, ansi ? SYSTEM : NOMINAL), NULL, 10);
+        bool wanted = ansi || (sag_table_number(used, row, HZ) == 50 &&
+                               strncmp(sag_table_text(used, row, REMARK), "IEC 60038", strlen("IEC 60038")) == 0);
+        if (wanted && listed >= least && !(fabs(log(volts / listed)) >= fabs(log(volts / nearest))))
+            nearest = listed;
+    }
+    return isnan(volts) ? NAN : nearest;
+}
+
 struct sag_limits sag_ask_limits(const struct sag_tables *tables, const char *document, const char *condition)
 {
     enum {

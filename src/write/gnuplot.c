@@ -65,10 +65,10 @@ static char *file_path(const struct sag_plot_job *job, const char *kind, int pag
     return path;
 }
 
-static void write_head(const struct sag_plot_job *job, int wide, int tall, const char *name, FILE *f)
+void write_head(const char *picture, int wide, int tall, const char *name, FILE *f)
 {
-    fprintf(f, "# gnuplot %s.gp draws %s.%s beside this file\n", name, name, job->picture);
-    fprintf(f, "if (!exists('picture')) picture = '%s'   # png, svg or pdf\n", job->picture);
+    fprintf(f, "# gnuplot %s.gp draws %s.%s beside this file\n", name, name, picture);
+    fprintf(f, "if (!exists('picture')) picture = '%s'   # png, svg or pdf\n", picture);
     fprintf(f, "wide = %d; tall = %d\n", wide, tall);
     fprintf(f, "name = exists('ARG0') && strlen(ARG0) > 3 ? ARG0[1:strlen(ARG0)-3] : '%s'\n", name);
     fputs("if (exists('beside')) name = name.beside   # until it is whole\n", f);
@@ -157,7 +157,7 @@ static enum sag_status write_page(const struct sag_plot_job *job, const struct p
     if (status == SAG_OK) {
         FILE *stream = sag_out_stream(out);
         script_name(job, pages->kind, page, name, sizeof name);
-        write_head(job, pages->wide, pages->frame_tall + pages->item_tall * (int)count, name, stream);
+        write_head(job->picture, pages->wide, pages->frame_tall + pages->item_tall * (int)count, name, stream);
         pages->draw(job, pages->context, first, count, stream);
         fputs("unset output\n", stream);
         status = sag_out_close(out, SAG_OK, diags);
