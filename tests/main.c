@@ -76,6 +76,7 @@
     X(changed)                                                                                                         \
     X(kills)                                                                                                           \
     X(hostile)                                                                                                         \
+    X(hostile_output)                                                                                                  \
     X(golden)                                                                                                          \
     X(pages)
 
