@@ -79,6 +79,7 @@
     X(install)                                                                                                         \
     X(example)                                                                                                         \
     X(completion)                                                                                                      \
+    X(hostile_output)                                                                                                  \
     X(golden)                                                                                                          \
     X(manual)                                                                                                          \
     X(pages)

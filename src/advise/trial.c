@@ -126,9 +126,11 @@ static enum sag_case failing_case(const struct sag_start_result *r)
     enum sag_case which = SAG_CASE_NOMINAL;
     for (size_t i = 0; i < r->finding_count; i++) {
         const struct sag_finding *f = &r->findings[i];
+        if (f->verdict != SAG_VERDICT_FAIL || !can_be_cured(f) || f->which >= SAG_CASE_COUNT) /* of no case */
+            continue;
         double volts = r->of[f->which].volts_lowest.value;
         bool collapses = r->of[f->which].collapses;
-        if (f->verdict == SAG_VERDICT_FAIL && can_be_cured(f) && (collapses || volts < lowest)) {
+        if (collapses || volts < lowest) {
             lowest = collapses ? 0 : volts;
             which = (enum sag_case)f->which;
         }

@@ -290,7 +290,9 @@ bool parse_options(int argc, char **argv, struct options *out)
         if (value == '?' || value == ':') {
             const char letter[] = {'-', (char)optopt, '\0'};
             bool is_letter = optopt > 0 && optopt < LONG_ONLY && strncmp(argv[optind - 1], "--", 2) != 0;
-            fprintf(stderr, "sagband: %s %s; see sagband --help\n", is_letter ? letter : argv[optind - 1],
+            const char *given = is_letter ? letter : argv[optind - 1];
+            struct sag_shown shown;
+            fprintf(stderr, "sagband: %s %s; see sagband --help\n", sag_shown(&shown, given, strlen(given)),
                     value == ':' ? "needs a value" : "is not an option");
             return false;
         }

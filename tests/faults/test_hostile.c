@@ -1,67 +1,5 @@
 /* Names that would like to be something else: a command, a path, markup. Scripts are drawn by the real gnuplot. */
-#include "faults_help.h"
-
-/* %s is the folder; what is executed leaves a file `m` there. */
-static const char *const names[] = {
-    "`touch %s/m`",
-    "$(touch %s/m)",
-    "\"; system(\"touch %s/m\") #",
-    "'; system('touch %s/m') #",
-    "\\'; system('touch %s/m') #",
-    "\\\\'; system('touch %s/m') #",
-    "'.system('touch %s/m').'",
-    "''.system('touch %s/m')",
-    "x\nsystem('touch %s/m')",
-    "x\n!touch %s/m",
-    "x\r!touch %s/m",
-    "x' at 1,1\n!touch %s/m",
-    "EOD\n!touch %s/m",
-    "EOD\nset print '%s/m'; print 1",
-    "|touch %s/m",
-    "< touch %s/m",
-    ";touch %s/m;",
-    "&& touch %s/m",
-    "';set output '%s/m'; #",
-    "<script>alert(1)</script>",
-    "=cmd(1)",
-    "@m",
-    "-e",
-    "--help",
-    "..",
-    ".",
-    "../x",
-    "../../x",
-    "../../../../../../tmp/x",
-    "/",
-    "%s/m",
-    "a/b",
-    "a\\b",
-    "C:\\x",
-    "x\xE2\x80\xAEgpj.exe",
-    "x\xE2\x80\x8Fy",
-    "x\x1B[2Jy",
-    "{/=40 x}_y^z~",
-    "*",
-    "x y",
-    "NaN",
-    "con",
-    "\xE7\x94\xB5\xE6\x9C\xBA",
-};
-
-/* A cell in quotes, `%s` in it replaced by the folder. */
-static void put_cell(FILE *file, const char *name, const char *folder)
-{
-    fputc('"', file);
-    for (const char *c = name; *c; c++) {
-        if (strncmp(c, "%s", 2) == 0) {
-            fputs(folder, file);
-            c++;
-        } else {
-            fputs(*c == '"' ? "\"\"" : (const char[2]){*c, '\0'}, file);
-        }
-    }
-    fputc('"', file);
-}
+#include "hostile_help.h"
 
 /* One motor a name: the name is its tag, or the feeder that it hangs on. */
 static void write_list(void **state, bool as_feeder)
@@ -152,42 +90,6 @@ static void feeders_in_file_names(void **state)
         skip();
     plot(state, true, "png", 6 * (int)COUNT(names) + 6);
     check_pictures(state, "png", "PNG");
-}
-
-/* A supply whose boards bear the names, one below the source each, or one below the other so that a path shows them. */
-static void write_supply(void **state, bool in_a_row)
-{
-    char path[80];
-    snprintf(path, sizeof path, "%s/s.csv", (char *)*state);
-    FILE *file = fopen(path, "w");
-    assert_non_null(file);
-    fputs("id,fed_from,kind,nominal_volts,system,fault_mva,length_ft,conductor,material,raceway\n"
-          "UTIL,,utility,480,wye,9,,,,\n",
-          file);
-    for (size_t i = 0; i < COUNT(names); i++) {
-        put_cell(file, names[i], *state);
-        fputc(',', file);
-        put_cell(file, in_a_row && i > 0 ? names[i - 1] : "UTIL", *state);
-        fputs(",cable,,,,5,500,cu,steel\n", file);
-    }
-    fclose(file);
-}
-
-/* A motor large enough to be drawn on each board, or all of them on the last. */
-static void write_started(void **state, bool as_feeder)
-{
-    char path[80];
-    snprintf(path, sizeof path, "%s/m.csv", (char *)*state);
-    FILE *file = fopen(path, "w");
-    assert_non_null(file);
-    fputs("tag,feeder,rated_volts,rated_hp,rpm,starting\n", file);
-    for (size_t i = 0; i < COUNT(names); i++) {
-        put_cell(file, names[i], *state);
-        fputc(',', file);
-        put_cell(file, names[as_feeder ? i : COUNT(names) - 1], *state);
-        fprintf(file, ",460,%d,1775,wye_delta\n", 20 + (int)i);
-    }
-    fclose(file);
 }
 
 static void plot_supply(void **state, bool as_feeder, int least)
@@ -322,19 +224,7 @@ static void names_in_a_feeder_sheet(void **state)
     }
 }
 
-/* For machines a name keeps its bytes, but in CSV none runs as a formula, and each line of JSON is one object. */
-static void names_in_schedules_for_machines(void **state)
-{
-    write_list(state, false);
-    expect(state, "sagband protect -q -v 480 --case nominal -f csv $D/m.csv >$D/out", 0);
-    expect(state, "! grep -E '(^|,)\"?[=@]' $D/out", 0);
-    expect(state, "! grep -E '^(motor|feeder),\"?[-+]' $D/out", 0);
-    expect(state, "sagband protect -q -v 480 --case nominal -f json $D/m.csv >$D/out", 0);
-    expect(state, "! LC_ALL=C grep -q \"$(printf '[\\001-\\011\\013-\\037]')\" $D/out", 0);
-    expect(state, "! grep -vE '^[{]\"row\":.*[}]$' $D/out && test ! -e $D/m", 0);
-}
-
 TEST_LIST(hostile, IN_FOLDER(tags_in_pictures), IN_FOLDER(tags_in_markup), IN_FOLDER(feeders_in_file_names),
           IN_FOLDER(names_in_pictures_of_starts), IN_FOLDER(feeders_in_pictures_of_starts),
           IN_FOLDER(collapse_is_drawn), IN_FOLDER(odd_folders), IN_FOLDER(names_in_text), IN_FOLDER(names_in_schedules),
-          IN_FOLDER(names_in_a_feeder_sheet), IN_FOLDER(names_in_schedules_for_machines))
+          IN_FOLDER(names_in_a_feeder_sheet))

@@ -5,7 +5,9 @@
 #include <string.h>
 
 #include "fuzz/circuits.h"
+#include "fuzz/printing.h"
 #include "fuzz/promises.h"
+#include "fuzz/whole.h"
 
 enum {
     MOST_MOTORS = 200 /* of a list: speed matters more than length */
@@ -23,6 +25,9 @@ struct chain {
     struct sag_plant plant;
     struct sag_result *results;
     size_t count;
+    const struct chain_options *options;
+    struct sag_curve_point *points;
+    struct sag_curve curve; /* of the input */
     bool has_supply, says_nan;
 };
 
@@ -54,6 +59,13 @@ static enum sag_status read_all(const struct chain_input *in, struct chain *c, s
             return status;
     }
     const struct sag_supply *supply = c->has_supply ? &c->supply : NULL;
+    if (in->curve) {
+        struct sag_input input = named("curve.csv", in->curve, in->curve_size);
+        enum sag_status status = sag_read_curve(&input, &c->points, &c->curve.count, diags);
+        c->curve.points = c->points;
+        if (status != SAG_OK)
+            return status;
+    }
     if (in->plate)
         return sag_read_plate(in->plate, chain_tables(), supply, &c->list, diags);
     struct sag_input input = named("motors.csv", in->motors, in->motors_size);
@@ -62,7 +74,9 @@ static enum sag_status read_all(const struct chain_input *in, struct chain *c, s
 
 static void find_boards(struct chain *c, const struct sag_motor_list *list, struct sag_board **boards)
 {
-    const struct sag_typed_volts typed = {.line = {480}, .count = 1};
+    const struct sag_typed_volts one = {.line = {480}, .count = 1};
+    const struct sag_typed_volts three = {.line = {480, 470, 484}, .count = 3, .hz = 60};
+    const struct sag_typed_volts typed = c->options->measured ? three : one;
     const struct sag_supply *supply = c->has_supply ? &c->supply : NULL;
     must(sag_find_boards(chain_tables(), supply, &typed, list, boards) == SAG_OK, "memory", "boards");
     for (size_t i = 0; i < list->feeder_count; i++)
@@ -92,12 +106,9 @@ static void judge(struct chain *c)
     c->count = c->list.count < MOST_MOTORS ? c->list.count : MOST_MOTORS;
     for (size_t i = 0; i < c->count; i++)
         indexes[i] = i;
-    c->plant = (struct sag_plant){.tables = chain_tables(),
-                                  .list = &c->list,
-                                  .boards = c->boards,
-                                  .volts = c->volts,
-                                  .cases = {true, true, true, true},
-                                  .store = &c->store};
+    c->plant = (struct sag_plant){
+        .tables = chain_tables(), .list = &c->list, .boards = c->boards, .volts = c->volts, .store = &c->store};
+    memcpy(c->plant.cases, c->options->cases, sizeof c->plant.cases);
     c->results = calloc(c->count, sizeof *c->results);
     must(c->results != NULL, "memory", "results");
     must(sag_judge_motors(&c->plant, indexes, c->count, c->results) == SAG_OK, "every list is judged", "judge");
@@ -129,8 +140,8 @@ static bool build_grids(struct chain *c)
 static bool find_volts(struct chain *c)
 {
     struct sag_diags diags = {0};
-    const struct sag_volts_job job = {
-        &c->grids[0], c->has_supply ? &c->supply : NULL, &c->list, {true, true, true, true}};
+    struct sag_volts_job job = {.grid = &c->grids[0], .supply = c->has_supply ? &c->supply : NULL, .list = &c->list};
+    memcpy(job.cases, c->options->cases, sizeof job.cases);
     c->volts = calloc(c->list.count, sizeof *c->volts);
     c->reports = calloc(c->grids[0].node_count, sizeof *c->reports);
     must(c->volts && c->reports, "memory", "volts");
@@ -145,29 +156,15 @@ static bool find_volts(struct chain *c)
     return status == SAG_OK;
 }
 
-static void look_at_start(const struct sag_start_case *c)
-{
-    const struct sag_qty *known[] = {&c->volts_lowest, &c->board_lowest,  &c->amps_peak,     &c->amps_transfer,
-                                     &c->heat_used,    &c->time_to_speed, &c->least_surplus, &c->speed_end,
-                                     &c->other_share,  &c->coil_share,    &c->lamp_dip};
-    for (size_t i = 0; i < sizeof known / sizeof *known && !c->collapses; i++)
-        must_be_between(known[i], "start");
-    must(c->collapses || !c->likely.runs_up || c->likely.time_to_speed >= 0, "who runs up takes time", "start");
-}
-
 static void judge_starts(struct chain *c)
 {
     size_t indexes[MOST_STARTS];
-    struct sag_start_result results[MOST_STARTS];
     const size_t count = c->list.count < MOST_STARTS ? c->list.count : MOST_STARTS;
     for (size_t i = 0; i < count; i++)
         indexes[i] = i;
     const struct sag_start_plan plan = {.plant = &c->plant, .grids = c->grids, .motors = indexes, .count = count};
-    must(sag_judge_starts(&plan, results) == SAG_OK, "every start is judged", "start");
-    for (size_t i = 0; i < count; i++)
-        for (int k = 0; k < SAG_CASE_COUNT; k++)
-            if (results[i].of[k].present)
-                look_at_start(&results[i].of[k]);
+    struct sag_start_result results[MOST_STARTS];
+    must_judge_starts(&plan, results);
 }
 
 static void judge_circuits(struct chain *c, bool starts)
@@ -177,16 +174,17 @@ static void judge_circuits(struct chain *c, bool starts)
                                      .grids = c->grids,
                                      .reports = c->reports,
                                      .starts = starts,
-                                     .says_nan = c->says_nan};
+                                     .says_nan = c->says_nan,
+                                     .options = c->options,
+                                     .curve = c->curve};
     run_circuits(&job, &c->circuits);
 }
 
 /* --- printing --------------------------------------------------------------------------------------------------- */
 
-typedef size_t put_rows_fn(const struct chain *chain, const struct sag_writer *writer, struct sag_sheet *sheet);
-
-static size_t put_results(const struct chain *c, const struct sag_writer *writer, struct sag_sheet *sheet)
+static size_t put_results(const void *context, const struct sag_writer *writer, struct sag_sheet *sheet)
 {
+    const struct chain *c = context;
     struct sag_value values[SAG_MOST_COLUMNS];
     struct sag_row_text text;
     size_t rows = 0;
@@ -195,69 +193,38 @@ static size_t put_results(const struct chain *c, const struct sag_writer *writer
             if (!c->results[i].of[k].present)
                 continue;
             sag_check_row(&c->list, &c->results[i], (enum sag_case)k, &text, values);
-            must(writer->row(sheet, values) == SAG_OK, "every row is written", writer->name);
+            put_one(writer, sheet, values);
             rows++;
         }
     return rows;
 }
 
-static size_t put_findings(const struct chain *c, const struct sag_writer *writer, struct sag_sheet *sheet)
+static size_t put_findings(const void *context, const struct sag_writer *writer, struct sag_sheet *sheet)
 {
+    const struct chain *c = context;
     struct sag_value values[SAG_MOST_COLUMNS];
     size_t rows = 0;
     for (size_t i = 0; i < c->count; i++)
         for (size_t k = 0; k < c->results[i].finding_count; k++, rows++) {
             sag_finding_row(&c->list, &c->results[i].findings[k], values);
-            must(writer->row(sheet, values) == SAG_OK, "every finding is written", writer->name);
+            put_one(writer, sheet, values);
         }
     return rows;
 }
 
-/* Columns that machines see; a column for people only has no name. */
-static size_t named_columns(const struct sag_view *view)
-{
-    size_t n = 0;
-    for (size_t i = 0; i < view->count; i++)
-        n += view->columns[i].name != NULL;
-    return n;
-}
-
-static void print_as(const struct chain *c, const struct sag_writer *writer, const struct sag_view *view,
-                     put_rows_fn *put_rows)
-{
-    char *text = NULL;
-    struct printed printed = {.format = writer->name, .columns = named_columns(view), .says_nan = c->says_nan};
-    struct sag_sheet sheet = {.stream = open_memstream(&text, &printed.size), .view = view};
-    must(sheet.stream != NULL, "memory", writer->name);
-    writer->begin(&sheet, c->boards[0].id);
-    printed.rows = put_rows(c, writer, &sheet);
-    writer->end(&sheet);
-    fclose(sheet.stream);
-    printed.text = text;
-    must_be_readable(&printed);
-    free(text);
-}
-
 static void print_for_people(const struct chain *c)
 {
-    char *text = NULL;
-    size_t size = 0;
-    FILE *stream = open_memstream(&text, &size);
-    must(stream != NULL, "memory", "findings");
+    struct words words;
+    begin_words(&words);
     for (size_t i = 0; i < c->count; i++)
-        sag_print_findings(stream, false, &c->list, c->results[i].findings, c->results[i].finding_count);
-    fclose(stream);
-    must_be_plain(text, size, "findings");
-    must(c->says_nan || !has_nan_word(text, size), "no number is printed that is none", "findings");
-    free(text);
+        sag_print_findings(words.stream, false, &c->list, c->results[i].findings, c->results[i].finding_count);
+    end_words(&words, c->says_nan, "findings");
 }
 
 static void print_all(const struct chain *c)
 {
-    for (size_t i = 0; sag_writer_at(i); i++) {
-        print_as(c, sag_writer_at(i), &sag_check_view, put_results);
-        print_as(c, sag_writer_at(i), &sag_finding_view, put_findings);
-    }
+    print_in_all_formats(&(struct print_job){&sag_check_view, c->boards[0].id, put_results, c, c->says_nan});
+    print_in_all_formats(&(struct print_job){&sag_finding_view, c->boards[0].id, put_findings, c, c->says_nan});
     print_for_people(c);
 }
 
@@ -265,17 +232,12 @@ static void print_all(const struct chain *c)
 
 static void print_sheet(const struct chain *c, struct sag_lines *lines)
 {
-    char *text = NULL;
-    size_t size = 0;
-    FILE *stream = open_memstream(&text, &size);
-    must(stream != NULL, "memory", "sheet");
+    struct words words;
+    begin_words(&words);
     for (size_t i = 0; i < lines->count; i++)
         must_be_between(&lines->items[i].value, lines->items[i].words);
-    sag_print_lines(stream, lines);
-    fclose(stream);
-    must_be_plain(text, size, "sheet");
-    must(c->says_nan || !has_nan_word(text, size), "no number is printed that is none", "sheet");
-    free(text);
+    sag_print_lines(words.stream, lines);
+    end_words(&words, c->says_nan, "sheet");
     sag_lines_free(lines);
 }
 
@@ -304,6 +266,7 @@ static void explain(const struct chain *c, bool motor)
 static void release(struct chain *c)
 {
     circuits_free(&c->circuits);
+    free(c->points);
     free(c->reports);
     free(c->results);
     for (int k = 0; k < SAG_CORNER_COUNT; k++)
@@ -322,31 +285,54 @@ static bool input_has_nan_word(const struct chain_input *in)
            (in->plate && has_nan_word(in->plate, strlen(in->plate)));
 }
 
+static void run_the_rest(const struct chain *c)
+{
+    const struct whole_job job = {.options = c->options,
+                                  .plant = &c->plant,
+                                  .supply = c->has_supply ? &c->supply : NULL,
+                                  .grids = c->grids,
+                                  .reports = c->reports,
+                                  .circuits = &c->circuits,
+                                  .results = c->results,
+                                  .curve = c->curve,
+                                  .says_nan = c->says_nan};
+    run_whole(&job);
+}
+
+/* What was read goes through everything. */
+static void run_stages(struct chain *c, bool typed_plate)
+{
+    bool whole = c->options->whole && c->list.count <= WHOLE_MOTORS && c->supply.count <= WHOLE_NODES;
+    if (c->has_supply)
+        look_at_all_nodes(c);
+    find_boards(c, &c->list, &c->boards);
+    bool small = build_grids(c);
+    bool solved = !c->has_supply || find_volts(c);
+    if (!solved) { /* a program stops here; the judge must bear what the boards alone say */
+        free(c->volts);
+        c->volts = NULL;
+    }
+    judge(c);
+    if (small && solved && !whole)
+        judge_starts(c);
+    if (solved)
+        judge_circuits(c, small);
+    print_all(c);
+    explain(c, typed_plate);
+    if (solved && whole)
+        run_the_rest(c);
+}
+
 void run_chain(const struct chain_input *in)
 {
-    struct chain c = {.says_nan = input_has_nan_word(in)};
+    static const struct chain_options usual = {.cases = {true, true, true, true}};
+    struct chain c = {.says_nan = input_has_nan_word(in), .options = in->options ? in->options : &usual};
     struct sag_diags diags = {0};
     enum sag_status status = read_all(in, &c, &diags);
     sag_diags_sort(&diags);
     must_explain(status, &diags);
-    if (status == SAG_OK) {
-        if (c.has_supply)
-            look_at_all_nodes(&c);
-        find_boards(&c, &c.list, &c.boards);
-        bool small = build_grids(&c);
-        bool solved = !c.has_supply || find_volts(&c);
-        if (!solved) { /* a program stops here; the judge must bear what the boards alone say */
-            free(c.volts);
-            c.volts = NULL;
-        }
-        judge(&c);
-        if (small && solved)
-            judge_starts(&c);
-        if (solved)
-            judge_circuits(&c, small);
-        print_all(&c);
-        explain(&c, in->plate != NULL);
-    }
+    if (status == SAG_OK)
+        run_stages(&c, in->plate != NULL);
     release(&c);
     sag_diags_free(&diags);
 }

@@ -4,6 +4,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "fuzz/printing.h"
 #include "fuzz/promises.h"
 
 static bool at_least(double value, double least)
@@ -86,8 +87,13 @@ static void check_transformer_size(const struct sag_transformer_size *t, const c
 
 static void size_all(const struct circuits_job *job, struct circuits *c)
 {
-    const struct sag_size_job size = {
-        .tables = job->plant->tables, .supply = job->supply, .boards = job->plant->boards, .list = job->plant->list};
+    const struct sag_size_job size = {.tables = job->plant->tables,
+                                      .supply = job->supply,
+                                      .boards = job->plant->boards,
+                                      .list = job->plant->list,
+                                      .device = job->options->device,
+                                      .insulation_c = job->options->insulation_c,
+                                      .terminal_c = job->options->terminal_c};
     must(sag_size_plant(&size, &c->size) == SAG_OK, "every plant is sized", "sizes");
     must(c->size.motor_count == job->plant->list->count, "a size for each motor", "sizes");
     for (size_t i = 0; i < c->size.motor_count; i++)
@@ -174,46 +180,34 @@ static void must_say_sizes(const struct sag_value *values, bool sized, const cha
     must(!sized || *values[value_at("conductor")].text, "a sized circuit has a wire or says none", where);
 }
 
-static size_t put_rows(const struct circuits *c, const struct sag_protect_table *table, const struct sag_writer *writer,
-                       struct sag_sheet *sheet)
+struct schedule {
+    const struct circuits *circuits;
+    const struct sag_protect_table *table;
+};
+
+static size_t put_rows(const void *context, const struct sag_writer *writer, struct sag_sheet *sheet)
 {
+    const struct circuits *c = ((const struct schedule *)context)->circuits;
+    const struct sag_protect_table *table = ((const struct schedule *)context)->table;
     struct sag_value values[SAG_MOST_COLUMNS];
     struct sag_protect_text text;
     size_t rows = 0;
     for (size_t i = 0; i < c->branch_count; i++, rows++) {
         sag_branch_row(table, &c->branches[i], &text, values);
         must_say_sizes(values, c->size.motors[c->branches[i].index].sizing == SAG_SIZED, "motor");
-        must(writer->row(sheet, values) == SAG_OK, "every row is written", writer->name);
+        put_one(writer, sheet, values);
     }
     for (size_t i = 0; i < c->size.feeder_count; i++, rows++) {
         sag_feeder_row(table, i, &text, values);
         must_say_sizes(values, c->size.feeders[i].sized, "feeder");
-        must(writer->row(sheet, values) == SAG_OK, "every row is written", writer->name);
+        put_one(writer, sheet, values);
     }
     for (size_t i = 0; i < c->size.feeder_count && c->transformers; i++)
         for (int w = 0; w < SAG_WINDINGS && c->size.transformers[i].present; w++, rows++) {
             sag_transformer_row(table, i, (enum sag_winding)w, &text, values);
-            must(writer->row(sheet, values) == SAG_OK, "every row is written", writer->name);
+            put_one(writer, sheet, values);
         }
     return rows;
-}
-
-static void print_as(const struct circuits_job *job, const struct circuits *c, const struct sag_protect_table *table,
-                     const struct sag_writer *writer)
-{
-    char *text = NULL;
-    struct printed printed = {.format = writer->name, .says_nan = job->says_nan};
-    struct sag_sheet sheet = {.stream = open_memstream(&text, &printed.size), .view = &sag_protect_view};
-    must(sheet.stream != NULL, "memory", writer->name);
-    for (size_t i = 0; i < sag_protect_view.count; i++)
-        printed.columns += sag_protect_view.columns[i].name != NULL;
-    writer->begin(&sheet, c->size.feeder_count ? c->size.feeders[0].id : "");
-    printed.rows = put_rows(c, table, writer, &sheet);
-    writer->end(&sheet);
-    fclose(sheet.stream);
-    printed.text = text;
-    must_be_readable(&printed);
-    free(text);
 }
 
 static uint64_t all_clauses(const struct circuits *c)
@@ -228,27 +222,27 @@ static uint64_t all_clauses(const struct circuits *c)
 
 static void print_for_people(const struct circuits_job *job, const struct circuits *c, uint64_t clauses)
 {
-    char *text = NULL;
-    size_t size = 0;
-    FILE *stream = open_memstream(&text, &size);
-    must(stream != NULL, "memory", "feet");
-    sag_print_feet(stream, clauses);
+    struct words words;
+    begin_words(&words);
+    sag_print_feet(words.stream, clauses);
     for (size_t i = 0; i < c->branch_count; i++)
-        sag_print_findings(stream, false, job->plant->list, c->branches[i].findings, c->branches[i].finding_count);
+        sag_print_findings(words.stream, false, job->plant->list, c->branches[i].findings,
+                           c->branches[i].finding_count);
     for (size_t i = 0; i < c->size.feeder_count; i++)
-        sag_print_findings(stream, false, job->plant->list, c->feeders[i].findings, c->feeders[i].finding_count);
-    fclose(stream);
-    must_be_plain(text, size, "feet");
-    must(job->says_nan || !has_nan_word(text, size), "no number is printed that is none", "feet");
-    free(text);
+        sag_print_findings(words.stream, false, job->plant->list, c->feeders[i].findings, c->feeders[i].finding_count);
+    end_words(&words, job->says_nan, "feet");
 }
 
 void run_circuits(const struct circuits_job *job, struct circuits *c)
 {
     *c = (struct circuits){0};
     size_all(job, c);
-    const struct sag_protect_job protect = {
+    struct sag_protect_job protect = {
         .plant = job->plant, .supply = job->supply, .size = &c->size, .grids = job->grids, .reports = job->reports};
+    if (job->options->for_device)
+        protect.device_curve = job->curve;
+    if (job->options->for_relay)
+        protect.relay_curve = job->curve;
     judge_branches(job, &protect, c);
     judge_circuits(&protect, c);
     const struct sag_protect_table table = {.list = job->plant->list,
@@ -257,8 +251,9 @@ void run_circuits(const struct circuits_job *job, struct circuits *c)
                                             .reports = job->reports,
                                             .feeders = c->feeders,
                                             .transformers = c->transformers};
-    for (size_t i = 0; sag_writer_at(i); i++)
-        print_as(job, c, &table, sag_writer_at(i));
+    const struct schedule schedule = {c, &table};
+    const char *title = c->size.feeder_count ? c->size.feeders[0].id : "";
+    print_in_all_formats(&(struct print_job){&sag_protect_view, title, put_rows, &schedule, job->says_nan});
     print_for_people(job, c, all_clauses(c));
 }
 

@@ -2,7 +2,7 @@
 #ifndef FUZZ_CIRCUITS_H
 #define FUZZ_CIRCUITS_H
 
-#include "sagband/sagband.h"
+#include "fuzz/chain.h"
 
 enum {
     CIRCUIT_STARTS = 2 /* whole runs at three corners in up to four cases each: too slow for a list */
@@ -15,6 +15,8 @@ struct circuits_job {
     const struct sag_board_report *reports; /* NULL: volts are typed */
     bool starts;                            /* run some and judge their branches */
     bool says_nan;                          /* the input has such a word */
+    const struct chain_options *options;
+    struct sag_curve curve; /* of a maker; count 0: none */
 };
 struct circuits {
     struct sag_plant_size size;

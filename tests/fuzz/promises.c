@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/csv.h"
+#include "base/number.h"
 #include "write/escape.h"
 
 void must(bool holds, const char *promise, const char *where)
@@ -135,8 +136,13 @@ static enum sag_status count_row(void *context, const struct sag_row *row)
 {
     struct readback *back = context;
     must(row->count == back->columns, "every row has all columns", "csv");
-    const struct sag_cell *tag = &row->cells[0];
-    must(!tag->length || !strchr("=+-@\t\r", tag->text[0]), "no cell runs as a formula", "csv");
+    for (size_t i = 0; i < row->count; i++) {
+        const struct sag_cell *cell = &row->cells[i];
+        double number;
+        must(!cell->length || !strchr("=+-@\t\r", cell->text[0]) ||
+                 sag_number_read(cell->text, cell->length, '.', &number) == SAG_NUMBER_OK,
+             "no cell runs as a formula", "csv");
+    }
     back->rows++;
     return SAG_OK;
 }

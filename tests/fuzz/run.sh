@@ -7,7 +7,7 @@ cd "$(dirname "$0")/../.."
 
 seconds=${1:-60}
 [ $# -gt 0 ] && shift
-harnesses=${*:-motors supply plate curve}
+harnesses=${*:-motors supply plate curve chain}
 build=${BUILD:-build}
 out=$build/fuzz
 jobs=$(nproc)
@@ -28,7 +28,10 @@ export OBJECTS="$out/objects"
     find src -name '*.c' ! -path 'src/cli/*'
     echo tests/fuzz/chain.c
     echo tests/fuzz/circuits.c
+    echo tests/fuzz/pictures.c
+    echo tests/fuzz/printing.c
     echo tests/fuzz/promises.c
+    echo tests/fuzz/whole.c
 } |
     xargs -P "$jobs" -I {} sh -c \
         'clang $FLAGS -fsanitize=fuzzer-no-link,$SANITIZERS -c -o "$OBJECTS/$(echo "$1" | tr / _).o" "$1"' sh {}

@@ -80,6 +80,12 @@ static void chain_curve(const char *path, const struct bytes *b)
     fuzz_curve((const uint8_t *)b->text, b->size);
 }
 
+static void chain_whole(const char *path, const struct bytes *b)
+{
+    (void)path;
+    fuzz_chain((const uint8_t *)b->text, b->size);
+}
+
 static void test_stored_inputs_break_no_promise(void **state)
 {
     (void)state;
@@ -87,6 +93,7 @@ static void test_stored_inputs_break_no_promise(void **state)
     each_file(CORPUS "/supply", chain_supply);
     each_file(CORPUS "/plate", chain_plate);
     each_file(CORPUS "/curve", chain_curve);
+    each_file(CORPUS "/chain", chain_whole);
 }
 
 /* --- the reader in pieces --------------------------------------------------------------------------------------- */
