@@ -25,7 +25,7 @@ PLANT  := motordata/cawdry-flats
 BINARY := $(BUILD)/sagband
 
 .DELETE_ON_ERROR:
-.PHONY: all setup setup-test setup-lint setup-fuzz setup-bench demo test lint sanitize fuzz bench golden plots pictures install uninstall clean help
+.PHONY: all setup setup-test setup-lint setup-fuzz setup-bench setup-browser demo test test-browser lint sanitize fuzz bench golden plots pictures install uninstall clean help
 
 all: $(BINARY) $(BUILD)/libsagband.a ## build the program and the library
 
@@ -83,6 +83,9 @@ golden: $(TEST_BINARY) $(BINARY) ## rewrite the expected outputs in tests/golden
 SANITIZE := -g -O1 -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer
 sanitize: ## all tests under the address and undefined-behaviour sanitizers
 	$(MAKE) --no-print-directory BUILD=$(BUILD)/sanitize CFLAGS='$(SANITIZE)' test
+
+test-browser: setup-browser $(BINARY) ## the report in a headless Chromium: sizes, dark, paper, no requests, no errors
+	python3 tests/browser/look.py $(BINARY) $(BUILD)/browser
 
 FUZZ_SECONDS ?= 60
 fuzz: setup-fuzz $(GENERATED) ## FUZZ_SECONDS (60) of libFuzzer on each harness
@@ -182,11 +185,11 @@ uninstall: ## remove what install put there; folders that others use as well sta
 setup: ## install what building and drawing need (Debian: apt; elsewhere it says what to install)
 	sh tests/setup.sh build
 
-setup-test setup-lint setup-fuzz setup-bench: setup-%:
+setup-test setup-lint setup-fuzz setup-bench setup-browser: setup-%:
 	sh tests/setup.sh $*
 
 clean: ## remove all that was built
 	rm -rf $(BUILD)
 
 help: ## this list
-	@sed -n 's/^\([a-z]*\):.*## /\1\t/p' Makefile | while IFS="$$(printf '\t')" read -r t w; do printf '%-10s %s\n' "$$t" "$$w"; done
+	@sed -n 's/^\([a-z-]*\):.*## /\1\t/p' Makefile | while IFS="$$(printf '\t')" read -r t w; do printf '%-10s %s\n' "$$t" "$$w"; done
