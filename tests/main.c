@@ -74,6 +74,7 @@
     X(faults)                                                                                                          \
     X(curve_files)                                                                                                     \
     X(changed)                                                                                                         \
+    X(report)                                                                                                          \
     X(kills)                                                                                                           \
     X(hostile)                                                                                                         \
     X(install)                                                                                                         \

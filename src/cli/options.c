@@ -282,7 +282,7 @@ bool parse_options(int argc, char **argv, struct options *out)
     struct option long_options[ROWS + 1];
     char letters[2 * ROWS + 2];
     fill_getopt(long_options, letters);
-    *out = (struct options){.format = "text", .argument_count = argc, .arguments = argv};
+    *out = (struct options){.format = "text"};
     for (int i = 0; i < SAG_CASE_COUNT; i++)
         out->cases[i] = true;
     opterr = 0;

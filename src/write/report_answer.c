@@ -99,17 +99,25 @@ static void put_staying(FILE *f, const struct sag_report_job *job)
     fputs("</li>\n", f);
 }
 
-/* "nominal, low" of a row of findings of one check; nothing where they are of no case. */
+/* ", case high (24), measured (4)" of a row of findings of one check; nothing where they are of no case. */
 static void put_cases(FILE *f, const struct sag_finding *row, size_t count)
 {
+    size_t of[SAG_CASE_COUNT] = {0};
     const char *between = ", case ";
-    for (int c = 0; c < SAG_CASE_COUNT; c++)
-        for (size_t i = 0; i < count; i++)
-            if (row[i].which == c) {
-                fprintf(f, "%s%s", between, sag_case_word((enum sag_case)c));
-                between = ", ";
-                break;
-            }
+    bool several = false;
+    for (size_t i = 0; i < count; i++)
+        if (row[i].which < SAG_CASE_COUNT) {
+            of[row[i].which]++;
+            several = several || row[i].which != row[0].which;
+        }
+    for (int c = 0; c < SAG_CASE_COUNT; c++) {
+        if (of[c] == 0)
+            continue;
+        fprintf(f, "%s%s", between, sag_case_word((enum sag_case)c));
+        if (several)
+            fprintf(f, " (%zu)", of[c]);
+        between = ", ";
+    }
 }
 
 /* Each motor or board once, whatever the cases. */
@@ -287,7 +295,7 @@ static void put_wire_hint(FILE *f, const struct sag_wire *wire)
     char words[60], amps[SAG_NUMBER_ROOM];
     if (wire->size)
         put_sentence(
-            f, "; the code gives: %s, %s A",
+            f, "; the code gives: wire %s, %s A",
             (const char *const[]){sag_wire_words(wire, words, sizeof words), sag_number_print(amps, wire->amps, 0)});
 }
 

@@ -105,17 +105,19 @@ static void put_entry(FILE *f, const struct sag_report_job *job, const struct sa
     struct tag_row tags = {f, job->plant->list, MOST_TAGS, 0};
     struct finding_words words;
     word_findings(entry, count, &words);
-    fputs("<tr><td>", f);
+    fputs("<tr><td class=\"k\">", f);
     put_verdict(f, sag_verdict_word((enum sag_verdict)entry->verdict));
     put_sentence(f, "</td><th scope=\"row\">%s <code>%s</code></th><td>",
                  (const char *const[]){entry->check->meaning, entry->check->name});
     for (size_t i = 0; i < count; i++)
         put_subject_of(&tags, &entry[i]);
     end_tags(&tags);
-    put_sentence(
-        f, "</td><td>%s</td><td>%s%s%s%s%s</td><td>%s<br><span class=\"soft\">%s</span></td><td>%s</td></tr>\n",
-        (const char *const[]){finding_case(entry), words.values, *words.bounds ? "; " : "", words.bounds,
-                              *words.watched ? "; " : "", words.watched, words.limit, entry->source, words.next});
+    put_sentence(f,
+                 "</td><td class=\"k\">%s</td><td>%s%s%s%s%s</td><td>%s<br><span "
+                 "class=\"soft\">%s</span></td><td>%s</td></tr>\n",
+                 (const char *const[]){finding_case(entry), words.values, *words.bounds ? "; " : "", words.bounds,
+                                       *words.watched ? "; " : "", words.watched, words.limit, entry->source,
+                                       words.next});
 }
 
 enum sag_status put_all_findings(FILE *f, const struct sag_report_job *job)
