@@ -150,6 +150,7 @@ pictures: $(BINARY) ## redraw the pictures of the pages, docs/pictures, from the
 
 # Names are quoted: a folder may have a blank in its name. INTO is where files land, PREFIX what they say of themselves.
 INTO      = $(DESTDIR)$(PREFIX)
+PAGES     = $(INTO)/share/doc/sagband
 INSTALLED = bin/sagband lib/libsagband.a lib/pkgconfig/sagband.pc share/man/man1/sagband.1 \
   share/bash-completion/completions/sagband
 
@@ -167,19 +168,22 @@ Libs: -L"$${prefix}/lib" -lsagband -lcsv -lm -lpthread
 endef
 export PKG_CONFIG_FILE
 
-install: all ## install program, library, headers, man page, completion below DESTDIR and PREFIX (/usr/local)
+install: all ## install program, library, headers, manual, completion, pages below DESTDIR and PREFIX (/usr/local)
 	install -d "$(INTO)/bin" "$(INTO)/lib/pkgconfig" "$(INTO)/include/sagband" "$(INTO)/share/man/man1" \
-	  "$(INTO)/share/bash-completion/completions"
+	  "$(INTO)/share/bash-completion/completions" "$(PAGES)/docs/pictures"
 	install -m 755 $(BINARY) "$(INTO)/bin/sagband"
 	install -m 644 $(BUILD)/libsagband.a "$(INTO)/lib/"
 	install -m 644 include/sagband/*.h "$(INTO)/include/sagband/"
 	install -m 644 docs/sagband.1 "$(INTO)/share/man/man1/"
 	install -m 644 docs/sagband.bash "$(INTO)/share/bash-completion/completions/sagband"
+	install -m 644 README.md DEVELOPERS.md LICENSE "$(PAGES)/"
+	install -m 644 docs/*.md docs/example.c "$(PAGES)/docs/"
+	install -m 644 docs/pictures/*.png "$(PAGES)/docs/pictures/"
 	printf '%s\n' "$$PKG_CONFIG_FILE" > "$(INTO)/lib/pkgconfig/sagband.pc"
 	chmod 644 "$(INTO)/lib/pkgconfig/sagband.pc"
 
 uninstall: ## remove what install put there; folders that others use as well stay
-	rm -rf "$(INTO)/include/sagband"
+	rm -rf "$(INTO)/include/sagband" "$(PAGES)"
 	for file in $(INSTALLED); do rm -f "$(INTO)/$$file"; done
 
 setup: ## install what building and drawing need (Debian: apt; elsewhere it says what to install)

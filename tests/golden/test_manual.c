@@ -73,6 +73,19 @@ static void options_of_help(char out[MOST_BYTES])
     free_ran(&ran);
 }
 
+/* "Oo Ar BOARD Ns = Oc Ns Ar LOG.csv" as the help has it, and a line's end; returns its length. */
+static size_t put_value(char *macros, char *out, size_t room)
+{
+    size_t used = 0;
+    char *rest = NULL;
+    for (char *word = strtok_r(macros, " ", &rest); word; word = strtok_r(NULL, " ", &rest)) {
+        bool silent = strcmp(word, "Ar") == 0 || strcmp(word, "Cm") == 0 || strcmp(word, "Ns") == 0;
+        const char *shown = strcmp(word, "Oo") == 0 ? "[" : strcmp(word, "Oc") == 0 ? "]" : silent ? "" : word;
+        used += (size_t)snprintf(out + used, room - used, "%s", shown);
+    }
+    return used + (size_t)snprintf(out + used, room - used, "\n");
+}
+
 /* The same from the manual's ".It Fl s , Fl -supply Ar FILE". */
 static void options_of_manual(char out[MOST_BYTES])
 {
@@ -86,10 +99,7 @@ static void options_of_manual(char out[MOST_BYTES])
         if (sscanf(line, ".It Fl %1[a-z] , Fl -%39s %79[^\n]", letter, name, value) < 2)
             sscanf(line, ".It Fl -%39s %79[^\n]", name, value);
         used += (size_t)snprintf(out + used, MOST_BYTES - used, "%s,%s ", letter, name);
-        for (char *at = value + (*value ? 3 : 0); *at; at++) /* behind "Ar " or "Cm " */
-            if (*at != ' ')
-                out[used++] = *at;
-        used += (size_t)snprintf(out + used, MOST_BYTES - used, "\n");
+        used += put_value(value, out + used, MOST_BYTES - used);
     }
 }
 

@@ -107,7 +107,7 @@ static void values_are_not_commands(void **state)
     run_staged(state,
                ASK "sagband --help | sed -n 's/^  \\(-.,\\|   \\) --//p' >options; test $(wc -l <options) -gt 20 && "
                    "while read -r name value rest; do n=$(ask sagband --$name '' | grep -c '^check$'); "
-                   "case $value in [A-Z]* | *'|'*) test $n -eq 0 ;; *) test $n -eq 1 ;; esac || "
+                   "case $value in [A-Z]* | '['* | *'|'*) test $n -eq 0 ;; *) test $n -eq 1 ;; esac || "
                    "echo \"--$name\"; done <options",
                &ran);
     check_text("options whose value docs/sagband.bash does not know", ran.out, "");

@@ -15,7 +15,7 @@ static const struct {
     {"644", "share/man/man1/sagband.1"},
 };
 
-/* "644 path" lines of all that is there, sorted; headers by themselves. */
+/* "644 path" lines of all that is there, sorted; headers and pages by themselves. */
 static void files_and_rights(void **state)
 {
     struct ran ran;
@@ -24,7 +24,7 @@ static void files_and_rights(void **state)
         snprintf(list + strlen(list), sizeof list - strlen(list), "%s %s\n", wanted[i].mode, wanted[i].path);
     run_staged(state,
                "umask 077; house_make install && cd \"$P\" && "
-               "find . ! -type d ! -path './include/*' -printf '%m %P\\n' | LC_ALL=C sort -k 2",
+               "find . ! -type d ! -path './include/*' ! -path './share/doc/*' -printf '%m %P\\n' | LC_ALL=C sort -k 2",
                &ran);
     check_text("files", ran.out, list);
     free_ran(&ran);
@@ -35,6 +35,28 @@ static void headers(void **state)
 {
     do_staged(state, "house_make install && diff -r include \"$P/include\" && "
                      "test -z \"$(find \"$P/include\" -type f ! -perm 644)\"");
+}
+
+/* The pages with their pictures, laid out as in the tree so that their links hold. */
+static void pages(void **state)
+{
+    do_staged(state,
+              "house_make install && cd \"$P/share/doc/sagband\" && diff -r docs/pictures $OLDPWD/docs/pictures && "
+              "for f in *.md LICENSE docs/*.md docs/*.c; do cmp \"$f\" \"$OLDPWD/$f\" || exit; done && "
+              "test $(ls docs/*.md | wc -l) -eq $(ls $OLDPWD/docs/*.md | wc -l) && "
+              "test -z \"$(find . -type f ! -perm 644)\"");
+}
+
+static void links_of_the_pages(void **state)
+{
+    struct ran ran;
+    run_staged(state,
+               "house_make install && cd \"$P/share/doc/sagband\" && for f in *.md docs/*.md; do "
+               "(cd \"$(dirname $f)\" && grep -ohE '\\]\\([^)#]+' $(basename $f) | sed 's,](,,' | grep -v : | "
+               "while read n; do test -e $n || echo $f $n; done); done",
+               &ran);
+    check_text("links that lead nowhere", ran.out, "");
+    free_ran(&ran);
 }
 
 /* Others have to reach what root put there, whatever root's umask. */
@@ -111,5 +133,6 @@ static void pkg_config(void **state)
     }
 }
 
-TEST_LIST(install, IN_FOLDER(files_and_rights), IN_FOLDER(headers), IN_FOLDER(folders_are_open),
-          IN_FOLDER(nothing_beside), IN_FOLDER(uninstall), IN_FOLDER(runs_from_there), IN_FOLDER(pkg_config))
+TEST_LIST(install, IN_FOLDER(files_and_rights), IN_FOLDER(headers), IN_FOLDER(pages), IN_FOLDER(links_of_the_pages),
+          IN_FOLDER(folders_are_open), IN_FOLDER(nothing_beside), IN_FOLDER(uninstall), IN_FOLDER(runs_from_there),
+          IN_FOLDER(pkg_config))
