@@ -26,6 +26,9 @@
     X(protect_judge)                                                                                                   \
     X(circuits_judge)                                                                                                  \
     X(curve)                                                                                                           \
+    X(clock)                                                                                                           \
+    X(volt_log)                                                                                                        \
+    X(survey)                                                                                                          \
     X(supply)                                                                                                          \
     X(motors)                                                                                                          \
     X(motor_columns)                                                                                                   \
