@@ -29,6 +29,8 @@
     X(clock)                                                                                                           \
     X(volt_log)                                                                                                        \
     X(survey)                                                                                                          \
+    X(survey_outside)                                                                                                  \
+    X(measured_log)                                                                                                    \
     X(supply)                                                                                                          \
     X(motors)                                                                                                          \
     X(motor_columns)                                                                                                   \
