@@ -299,13 +299,15 @@ static void refused(void **state)
         {"time,ab,bc,ca\n0,,1,2\n1,1,,\n", "0:0 E no row has all three volts ab, bc, ca\n"},
         {"time,ab,bc,ca\n5,1,1,2\n5,1,2,2\n",
          "0:0 E all rows have one time, so nothing is known of how long they stood\n"},
+        {"time,ab,bc,ca\n0,0,0,0\n1800,0,0,0\n3601,0,0,0\n5400,480,480,480\n",
+         "0:0 E no volts in its first hour that tell the system's; give --volts V\n"},
         {"time,ab,bc,ca\n0,0,0,0\n1,0,0,0\n", "0:0 E all volts are zero; was the recorder connected?\n"},
     };
     for (size_t i = 0; i < COUNT(rows); i++) {
         struct sag_survey *s = calloc(1, sizeof *s);
         struct sag_input input = text_input("l.csv", rows[i].text);
         struct sag_diags diags = {0};
-        const struct sag_survey_job job = {.tables = shared_tables(), .reference = 480, .hz = 60};
+        const struct sag_survey_job job = {.tables = shared_tables(), .reference = NAN, .hz = 60};
         assert_non_null(s);
         assert_int_equal(sag_survey_log(&input, &job, s, &diags), SAG_BAD_INPUT);
         check_diags(rows[i].text, &diags, rows[i].notes);
