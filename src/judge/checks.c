@@ -144,7 +144,7 @@ static const struct {
              {survey_checks, SURVEY_COUNT}};
 _Static_assert(sizeof lists / sizeof *lists == CHECK_LISTS, "ORDER CHECK_LIST");
 
-_Static_assert(SURVEY_COUNT == SURVEY_CHECKS, "ORDER SURVEY_CHECK");
+_Static_assert((int)SURVEY_COUNT == (int)SURVEY_CHECKS, "ORDER SURVEY_CHECK");
 
 /* A check is about the plate or about the cases, so none speaks more often than there are cases. */
 _Static_assert(RUNNING_COUNT *SAG_CASE_COUNT <= SAG_MOST_FINDINGS, "room for every finding");
