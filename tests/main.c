@@ -26,6 +26,11 @@
     X(protect_judge)                                                                                                   \
     X(circuits_judge)                                                                                                  \
     X(curve)                                                                                                           \
+    X(clock)                                                                                                           \
+    X(volt_log)                                                                                                        \
+    X(survey)                                                                                                          \
+    X(survey_outside)                                                                                                  \
+    X(measured_log)                                                                                                    \
     X(supply)                                                                                                          \
     X(motors)                                                                                                          \
     X(motor_columns)                                                                                                   \

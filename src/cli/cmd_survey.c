@@ -51,6 +51,12 @@ static enum sag_status find_place(struct surveying *v)
     return SAG_OK;
 }
 
+static const char *log_name(const struct surveying *v)
+{
+    const char *path = v->s->options->words[0];
+    return strcmp(path, "-") == 0 ? "standard input" : path;
+}
+
 static const char *place_name(const struct surveying *v)
 {
     return v->node >= 0 ? v->s->supply.nodes[v->node].id : "log";
@@ -112,6 +118,21 @@ static enum sag_status find_bands(void *context, double reference, struct sag_su
     return SAG_OK;
 }
 
+/* A log that is of another voltage than what it is held against was taken elsewhere. */
+static enum sag_status check_reference(struct surveying *v)
+{
+    const double most = 0.25; /* as for plates */
+    const struct sag_survey *s = &v->survey;
+    char volts[SAG_NUMBER_ROOM], reference[SAG_NUMBER_ROOM];
+    if (fabs(s->average.p50 / s->reference - 1) <= most)
+        return SAG_OK;
+    return sag_complain(
+        &v->s->diags, SAG_ERROR, &(struct sag_place){log_name(v), 0, 0},
+        "its median of %s V is not that of a system of %s V; name the board with --at or the volts with "
+        "--volts",
+        sag_number_print(volts, s->average.p50, 1), sag_number_figures(reference, s->reference, 5));
+}
+
 static enum sag_status survey(struct surveying *v)
 {
     struct session *s = v->s;
@@ -131,6 +152,8 @@ static enum sag_status survey(struct surveying *v)
     session_close_file(&input);
     if (status == SAG_OK)
         status = session_refuse_changed(s);
+    if (status == SAG_OK)
+        status = check_reference(v);
     if (status == SAG_OK)
         status = sag_judge_survey(&v->survey, &v->plates, s->list.count, place_name(v), &v->result);
     v->table = (struct sag_survey_table){&s->list, &v->survey, &v->plates, &v->result};
@@ -168,7 +191,7 @@ static void print_span(const struct surveying *v, FILE *stream)
     const struct sag_survey *s = &v->survey;
     char begin[SAG_CLOCK_ROOM], end[SAG_CLOCK_ROOM], step[SAG_NUMBER_ROOM];
     fputs("Log: ", stream);
-    put_plain(stream, v->s->options->words[0]);
+    put_plain(stream, log_name(v));
     if (v->node >= 0) {
         fputs(", taken at ", stream);
         put_plain(stream, place_name(v));
@@ -258,6 +281,8 @@ static enum sag_status print_tables(struct surveying *v)
         sag_survey_volts_row(&v->table, which, &text, values);
         status = v->writer->row(&v->sheet, values);
     }
+    if (!(v->survey.unbalance.seconds > 0)) /* a dip or a swell from begin to end */
+        return status;
     v->sheet.view = &sag_survey_unbalance_view;
     v->writer->begin(&v->sheet, "Unbalance (NEMA MG 1 14.36.2) while no dip or swell runs; derating begins above 1 %");
     sag_survey_volts_row(&v->table, SAG_SURVEY_PAIRS + 1, &text, values);
@@ -324,9 +349,13 @@ static enum sag_status print_dips(struct surveying *v)
         fputs("\nNo dip, swell or interruption.\n", stream);
         return SAG_OK;
     }
-    snprintf(title, sizeof title, "%llu dips, %llu swells, %llu interruptions, shares of the reference%s",
-             (unsigned long long)v->survey.counts[SAG_EVENT_DIP], (unsigned long long)v->survey.counts[SAG_EVENT_SWELL],
-             (unsigned long long)v->survey.counts[SAG_EVENT_INTERRUPTION],
+    size_t used = 0;
+    for (int kind = 0; kind < SAG_EVENT_KINDS; kind++) {
+        unsigned long long n = v->survey.counts[kind];
+        used += (size_t)snprintf(title + used, sizeof title - used, "%s%llu %s%s", kind ? ", " : "", n,
+                                 sag_event_word((enum sag_event_kind)kind), n == 1 ? "" : "s");
+    }
+    snprintf(title + used, sizeof title - used, "; shares of the reference%s",
              all > SHOWN_DIPS ? "; the ten deepest, --dips has more" : "");
     v->sheet.view = &sag_dip_view;
     v->writer->begin(&v->sheet, title);

@@ -84,7 +84,10 @@ static enum sag_status survey(struct session *s, struct measured_log *m)
 {
     struct sag_input input;
     struct sag_survey *out = calloc(1, sizeof *out);
-    const struct sag_survey_job job = {.tables = s->tables, .reference = NAN, .hz = SAG_DEFAULT_HZ};
+    double typed = s->typed.count ? s->typed.line[0] : NAN;
+    const struct sag_survey_job job = {.tables = s->tables,
+                                       .reference = m->node >= 0 ? s->supply.nodes[m->node].volts_nominal : typed,
+                                       .hz = SAG_DEFAULT_HZ};
     if (!out)
         return SAG_NO_MEMORY;
     enum sag_status status = session_open_file(s, m->path, &input);

@@ -175,7 +175,7 @@ static const struct option_row {
     {0, "dips", NULL, take_dips, "survey: dips, swells and interruptions as a table"},
     {0, "script", "FILE.gp", take_script, "survey: write the picture's gnuplot script as well (--render draws it)"},
     {0, "findings", NULL, take_findings, "the findings as a table instead of what the command prints"},
-    {0, "render", "png|svg|pdf", take_render, "draw the pictures as well (plot, survey; needs gnuplot)"},
+    {0, "render", "png|svg|pdf", take_render, "draw the pictures as well (plot, report, survey; needs gnuplot)"},
     {0, "no-pictures", NULL, take_no_pictures, "report: write the scripts, but draw nothing"},
     {0, "starts", "N", take_starts, "report: run the N hardest starts (default: all of up to 300 motors)"},
     {0, "force", NULL, take_force, "overwrite files that exist"},

@@ -115,21 +115,36 @@ static const struct sag_check transformer_checks[] = {
      false},
 };
 
+/* Of a log of measured volts: src/survey measures, in one place for all of them. ORDER SURVEY_CHECK */
+static const struct sag_check survey_checks[] = {
+    {"band_time", "% of the time", "time outside the band of the plate, in spells of over a minute", NULL, true},
+    {"band_moments", "% of the time", "time outside the band, in spells of a minute or less", NULL, true},
+    {"unbalance_time", "%", "unbalance that is not exceeded for 99 % of the time", NULL, false},
+    {"dips", "% of reference", "dips below 90 % of the reference; volts of the deepest", NULL, false},
+    {"swells", "% of reference", "swells above 110 % of the reference; volts of the highest", NULL, false},
+    {"interruptions", "% of reference", "all three volts gone; volts of the deepest", NULL, false},
+    {"recorded", "% of the log", "share of the log that was recorded", NULL, false},
+};
+
 enum {
     RUNNING_COUNT = sizeof checks / sizeof *checks,
     START_COUNT = sizeof start_checks / sizeof *start_checks,
     BOARD_COUNT = sizeof board_checks / sizeof *board_checks,
     BRANCH_COUNT = sizeof branch_checks / sizeof *branch_checks,
     FEEDER_COUNT = sizeof feeder_checks / sizeof *feeder_checks,
-    TRANSFORMER_COUNT = sizeof transformer_checks / sizeof *transformer_checks
+    TRANSFORMER_COUNT = sizeof transformer_checks / sizeof *transformer_checks,
+    SURVEY_COUNT = sizeof survey_checks / sizeof *survey_checks
 };
 
 static const struct {
     const struct sag_check *items;
     size_t count;
 } lists[] = {{checks, RUNNING_COUNT},       {start_checks, START_COUNT},   {board_checks, BOARD_COUNT},
-             {branch_checks, BRANCH_COUNT}, {feeder_checks, FEEDER_COUNT}, {transformer_checks, TRANSFORMER_COUNT}};
+             {branch_checks, BRANCH_COUNT}, {feeder_checks, FEEDER_COUNT}, {transformer_checks, TRANSFORMER_COUNT},
+             {survey_checks, SURVEY_COUNT}};
 _Static_assert(sizeof lists / sizeof *lists == CHECK_LISTS, "ORDER CHECK_LIST");
+
+_Static_assert((int)SURVEY_COUNT == (int)SURVEY_CHECKS, "ORDER SURVEY_CHECK");
 
 /* A check is about the plate or about the cases, so none speaks more often than there are cases. */
 _Static_assert(RUNNING_COUNT *SAG_CASE_COUNT <= SAG_MOST_FINDINGS, "room for every finding");

@@ -64,7 +64,19 @@ enum check_list {
     CHECKS_BRANCH,
     CHECKS_FEEDER,
     CHECKS_TRANSFORMER,
+    CHECKS_SURVEY, /* of a log; they have no measure function, survey/judge_survey.c finds their values */
     CHECK_LISTS
+};
+/* ORDER SURVEY_CHECK */
+enum survey_check {
+    OUTSIDE_LONG,
+    OUTSIDE_SHORT,
+    UNBALANCE_TIME,
+    DIPS,
+    SWELLS,
+    INTERRUPTIONS,
+    RECORDED,
+    SURVEY_CHECKS
 };
 /* The place where a list begins, which is where the one before it ends. */
 size_t checks_begin(enum check_list list);

@@ -297,6 +297,6 @@ void sag_judge_circuits(const struct sag_protect_job *job, struct sag_circuit_re
         transformers[i] = (struct sag_circuit_result){0};
         s.feeder = NULL;
         s.transformer = job->size->transformers[i].sized ? &job->size->transformers[i] : NULL;
-        check_circuit(&s, checks_begin(CHECKS_TRANSFORMER), checks_begin(CHECK_LISTS), f->id, &transformers[i]);
+        check_circuit(&s, checks_begin(CHECKS_TRANSFORMER), checks_begin(CHECKS_SURVEY), f->id, &transformers[i]);
     }
 }

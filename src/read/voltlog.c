@@ -114,9 +114,29 @@ static bool take_plain_row(struct log_reader *r, const struct sag_row *row, doub
     return r->has_time;
 }
 
-static enum sag_status take_any_row(struct log_reader *r, const struct sag_row *row, double line[PAIRS])
+/* What recorders write where they have no reading: dashes, or the word for no number. */
+static bool is_no_reading(const struct sag_cell *cell)
+{
+    return same_word(cell->text, "nan") || strspn(cell->text, "-") == cell->length;
+}
+
+/* The row with such cells blank; `cells` has room for as many as a file may have. */
+static struct sag_row without_words(const struct sag_row *row, struct sag_cell cells[MAX_FILE_COLUMNS])
+{
+    struct sag_row plain = *row;
+    if (row->count > MAX_FILE_COLUMNS)
+        return plain;
+    for (size_t i = 0; i < row->count; i++)
+        cells[i] = is_no_reading(&row->cells[i]) ? (struct sag_cell){"", 0} : row->cells[i];
+    plain.cells = cells;
+    return plain;
+}
+
+static enum sag_status take_any_row(struct log_reader *r, const struct sag_row *given, double line[PAIRS])
 {
     const struct record record = {line, NULL, r};
+    struct sag_cell cells[MAX_FILE_COLUMNS];
+    const struct sag_row plain = without_words(given, cells), *row = &plain;
     r->has_time = false;
     for (int i = 0; i < PAIRS; i++)
         line[i] = NAN;

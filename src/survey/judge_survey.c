@@ -7,31 +7,6 @@
 
 #define PERCENT 100.0
 
-/* ORDER SURVEY_CHECK */
-enum {
-    OUTSIDE_LONG,
-    OUTSIDE_SHORT,
-    UNBALANCE,
-    DIPS,
-    SWELLS,
-    INTERRUPTIONS,
-    RECORDED,
-    SURVEY_CHECKS
-};
-
-static const struct sag_check survey_checks[] = {
-    [OUTSIDE_LONG] = {"band_time", "% of the time", "time outside the band of the plate, in spells of over a minute",
-                      NULL, true},
-    [OUTSIDE_SHORT] = {"band_moments", "% of the time", "time outside the band, in spells of a minute or less", NULL,
-                       true},
-    [UNBALANCE] = {"unbalance_time", "%", "unbalance that is not exceeded for 99 % of the time", NULL, false},
-    [DIPS] = {"dips", "% of reference", "dips below 90 % of the reference; volts of the deepest", NULL, false},
-    [SWELLS] = {"swells", "% of reference", "swells above 110 % of the reference; volts of the highest", NULL, false},
-    [INTERRUPTIONS] = {"interruptions", "% of reference", "all three volts gone; volts of the deepest", NULL, false},
-    [RECORDED] = {"recorded", "% of the log", "share of the log that was recorded", NULL, false},
-};
-_Static_assert(sizeof survey_checks / sizeof *survey_checks == SURVEY_CHECKS, "ORDER SURVEY_CHECK");
-
 struct judging {
     const struct sag_survey *survey;
     struct sag_survey_result *out;
@@ -44,12 +19,13 @@ static struct sag_measure measured(double value, double limit, double watch, enu
         .value = sag_exact(value, SAG_MEASURED), .limit = limit, .watch = watch, .side = side, .source = source};
 }
 
-static enum sag_verdict add(struct judging *j, int check, const struct sag_measure *m, struct sag_finding about)
+static enum sag_verdict add(struct judging *j, enum survey_check check, const struct sag_measure *m,
+                            struct sag_finding about)
 {
     enum sag_verdict verdict = verdict_of(m);
     if (verdict == SAG_VERDICT_OK || j->out->finding_count == j->room)
         return verdict;
-    about.check = &survey_checks[check];
+    about.check = sag_check_at(checks_begin(CHECKS_SURVEY) + check);
     about.value = m->value;
     about.limit = m->limit;
     about.watch = m->watch;
@@ -79,7 +55,7 @@ static enum sag_verdict judge_band(struct judging *j, const struct sag_survey_pl
 
 static enum sag_verdict judge_events(struct judging *j, enum sag_event_kind kind, struct sag_finding about)
 {
-    static const int checks[] = {DIPS, SWELLS, INTERRUPTIONS};
+    static const enum survey_check checks[] = {DIPS, SWELLS, INTERRUPTIONS};
     static const char *const sources[] = {"IEC 61000-4-30 5.4 (from memory)", "IEC 61000-4-30 5.4 (from memory)",
                                           "IEC 61000-4-30 5.5 (from memory)"};
     static const double limits[] = {SAG_DIP_BELOW, SAG_SWELL_ABOVE, SAG_INTERRUPTION_BELOW};
@@ -104,7 +80,7 @@ static enum sag_verdict judge_log(struct judging *j, const char *place)
         measured(PERCENT * s->recorded / s->span, enough, enough, AT_LEAST, "common practice, no source");
     recorded.advisory = true;
     if (!isnan(s->unbalance.p99))
-        worst = worse(worst, add(j, UNBALANCE, &unbalance, about));
+        worst = worse(worst, add(j, UNBALANCE_TIME, &unbalance, about));
     for (int kind = 0; kind < SAG_EVENT_KINDS; kind++)
         worst = worse(worst, judge_events(j, (enum sag_event_kind)kind, about));
     return worse(worst, add(j, RECORDED, &recorded, about));

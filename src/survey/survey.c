@@ -126,8 +126,9 @@ static double median_volts(const struct surveyor *s, double *room)
     size_t n = 0;
     for (size_t i = 0; i < s->held_count; i++) {
         const double *line = s->held[i].line;
-        if (!isnan(line[0]))
-            room[n++] = (line[0] + line[1] + line[2]) / 3;
+        double average = (line[0] + line[1] + line[2]) / 3;
+        if (average > 0)
+            room[n++] = average;
     }
     return median(room, n);
 }
@@ -225,6 +226,8 @@ static enum sag_status check_recorded(const struct surveyor *s, const char *file
                             "all rows have one time, so nothing is known of how long they stood");
     if (!(s->out->average.highest > 0))
         return sag_complain(diags, SAG_ERROR, &at, "all volts are zero; was the recorder connected?");
+    if (!(s->out->reference > 0))
+        return sag_complain(diags, SAG_ERROR, &at, "no volts in its first hour that tell the system's; give --volts V");
     return SAG_OK;
 }
 

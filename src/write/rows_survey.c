@@ -82,7 +82,7 @@ const struct sag_view sag_survey_unbalance_view = VIEW(unbalance_columns);
     X(DEPTH, "depth_pct", "depth", "%", 6, 1, NUMBER)                                                                  \
     X(PAIRS, "pairs", "pairs", "", 8, 0, TEXT)                                                                         \
     X(GONE, "interrupted_s", "all gone", "s", 9, 3, NUMBER)                                                            \
-    X(OPEN, "open", "not seen", "", 12, 0, TEXT)
+    X(OPEN, "open", "not seen", "", 13, 0, TEXT)
 /* clang-format on */
 
 enum {

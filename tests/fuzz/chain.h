@@ -33,12 +33,13 @@ void run_chain(const struct chain_input *input);
 /* The built-in tables, opened once. */
 const struct sag_tables *chain_tables(void);
 
-/* One a harness: the bytes are a motor list, a supply path, the text of --plate, or a maker's curve. */
+/* One a harness: the bytes are a motor list, a supply path, the text of --plate, a maker's curve, or a log. */
 void fuzz_motors(const uint8_t *bytes, size_t size);
 void fuzz_supply(const uint8_t *bytes, size_t size);
 void fuzz_plate(const uint8_t *bytes, size_t size);
 void fuzz_curve(const uint8_t *bytes, size_t size);
 /* Four bytes of options, then supply, motors and a curve with a tilde between. */
 void fuzz_chain(const uint8_t *bytes, size_t size);
+void fuzz_log(const uint8_t *bytes, size_t size);
 
 #endif

@@ -7,7 +7,7 @@ cd "$(dirname "$0")/../.."
 
 seconds=${1:-60}
 [ $# -gt 0 ] && shift
-harnesses=${*:-motors supply plate curve chain}
+harnesses=${*:-motors supply plate curve chain log}
 build=${BUILD:-build}
 out=$build/fuzz
 jobs=$(nproc)

@@ -86,6 +86,12 @@ static void chain_whole(const char *path, const struct bytes *b)
     fuzz_chain((const uint8_t *)b->text, b->size);
 }
 
+static void chain_log(const char *path, const struct bytes *b)
+{
+    (void)path;
+    fuzz_log((const uint8_t *)b->text, b->size);
+}
+
 static void test_stored_inputs_break_no_promise(void **state)
 {
     (void)state;
@@ -94,6 +100,7 @@ static void test_stored_inputs_break_no_promise(void **state)
     each_file(CORPUS "/plate", chain_plate);
     each_file(CORPUS "/curve", chain_curve);
     each_file(CORPUS "/chain", chain_whole);
+    each_file(CORPUS "/log", chain_log);
 }
 
 /* --- the reader in pieces --------------------------------------------------------------------------------------- */
@@ -184,6 +191,7 @@ static void test_pieces_of_a_stream_read_like_the_whole(void **state)
     (void)state;
     each_file(CORPUS "/motors", read_in_pieces);
     each_file(CORPUS "/supply", read_in_pieces);
+    each_file(CORPUS "/log", read_in_pieces);
 }
 
 /* --- the reader's block ends inside the file ---------------------------------------------------------------------- */
