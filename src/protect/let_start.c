@@ -113,8 +113,9 @@ static struct sag_passage passage(const struct let_start *l, rate_fn *rates_at)
     }
     bool own_curve = (rates_at == relay_rates ? l->job->relay_curve : l->job->device_curve).count > 0;
     struct sag_passage p = {.let = let_of(&hardest, &easiest, own_curve)};
-    double high = fmin(hardest.fast, hardest.hold), low = fmax(easiest.slow, easiest.open);
-    p.used = sag_between(fmax(fmin(likely.likely, high), low), fmin(low, high), high, SAG_COMPUTED);
+    double high = fmin(hardest.fast, hardest.hold); /* where a usual curve says more, the standard is right */
+    double low = fmin(fmax(easiest.slow, easiest.open), high);
+    p.used = sag_between(fmin(fmax(likely.likely, low), high), low, high, SAG_COMPUTED);
     return p;
 }
 
