@@ -28,6 +28,7 @@ export OBJECTS="$out/objects"
     find src -name '*.c' ! -path 'src/cli/*'
     echo tests/fuzz/chain.c
     echo tests/fuzz/circuits.c
+    echo tests/fuzz/page.c
     echo tests/fuzz/pictures.c
     echo tests/fuzz/printing.c
     echo tests/fuzz/promises.c

@@ -267,6 +267,7 @@ void run_whole(const struct whole_job *job)
     start_all(w);
     judge_boards(w);
     explain_motor(w);
+    run_page(job, w->starts, w->boards);
     if (job->options->advice)
         advise(w);
     if (job->options->pictures)

@@ -26,6 +26,10 @@ void run_whole(const struct whole_job *job);
 /* Judge the starts of a plan, and look at them. */
 void must_judge_starts(const struct sag_start_plan *plan, struct sag_start_result *results);
 
+/* Write the report's page, and look at it. */
+void run_page(const struct whole_job *job, const struct sag_start_result *starts,
+              const struct sag_board_result *boards);
+
 /* Write every feeder's scripts into a folder of their own, and look at each. */
 void run_pictures(const struct whole_job *job);
 
