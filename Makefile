@@ -117,22 +117,20 @@ DEMO := $(BUILD)/demo
 SHOW := || test $$? -eq 1
 demo: $(BINARY) ## run the demonstration plant end to end into build/demo
 	@rm -rf $(DEMO) && mkdir -p $(DEMO)
-	$(BINARY) check --supply $(PLANT)/supply.csv -o $(DEMO)/check.txt $(PLANT)/motors.csv $(SHOW)
-	$(BINARY) check -q --supply $(PLANT)/supply.csv -f csv -o $(DEMO)/check.csv $(PLANT)/motors.csv $(SHOW)
-	$(BINARY) check -q --supply $(PLANT)/supply.csv -f csv --findings -o $(DEMO)/findings.csv $(PLANT)/motors.csv $(SHOW)
-	$(BINARY) supply --supply $(PLANT)/supply.csv -o $(DEMO)/supply.txt $(PLANT)/motors.csv $(SHOW)
-	$(BINARY) start --supply $(PLANT)/supply.csv -o $(DEMO)/start.txt $(PLANT)/motors.csv $(SHOW)
-	$(BINARY) start -q --supply $(PLANT)/supply.csv -f csv -o $(DEMO)/start.csv $(PLANT)/motors.csv $(SHOW)
-	$(BINARY) protect --supply $(PLANT)/supply.csv -o $(DEMO)/protect.txt $(PLANT)/motors.csv $(SHOW)
-	$(BINARY) protect -q --supply $(PLANT)/supply.csv -f csv -o $(DEMO)/protect.csv $(PLANT)/motors.csv $(SHOW)
+	$(BINARY) check -q --supply $(PLANT)/supply.csv -o $(DEMO)/check.txt $(PLANT)/motors.csv $(SHOW)
+	$(BINARY) supply -q --supply $(PLANT)/supply.csv -o $(DEMO)/supply.txt $(PLANT)/motors.csv $(SHOW)
+	$(BINARY) start -q --supply $(PLANT)/supply.csv -o $(DEMO)/start.txt $(PLANT)/motors.csv $(SHOW)
+	$(BINARY) protect -q --supply $(PLANT)/supply.csv -o $(DEMO)/protect.txt $(PLANT)/motors.csv $(SHOW)
 	$(BINARY) explain LP-1 -q --supply $(PLANT)/supply.csv -o $(DEMO)/LP-1.txt $(PLANT)/motors.csv $(SHOW)
+	$(BINARY) survey -q --supply $(PLANT)/supply.csv --motors $(PLANT)/motors.csv -o $(DEMO)/survey.txt \
+	  --script $(DEMO)/survey.gp --render png $(PLANT)/survey.csv $(SHOW)
 	$(BINARY) plot -q --supply $(PLANT)/supply.csv --render png -o $(DEMO)/plots $(PLANT)/motors.csv $(SHOW)
-	@test -s $(DEMO)/plots/LIFT-band.png
+	$(BINARY) report --supply $(PLANT)/supply.csv -o $(DEMO)/report $(PLANT)/motors.csv $(SHOW)
+	@test -s $(DEMO)/plots/LIFT-band.png && grep -q '<svg' $(DEMO)/report/index.html
 	@echo
-	@echo "Results are in $(DEMO): check.txt, check.csv, findings.csv, supply.txt (the boards), start.txt, start.csv (the"
-	@echo "starts, with what helps those that fail), protect.txt, protect.csv (the schedule of wires and devices),"
-	@echo "LP-1.txt (a calculation sheet)."
-	@echo "Pictures, with their gnuplot scripts, are in $(DEMO)/plots; look at LIFT-band.png first."
+	@echo "Open $(DEMO)/report/index.html: the report. Its tables as CSV are beside it."
+	@echo "In $(DEMO) as well: check.txt, supply.txt (the boards), start.txt, protect.txt (wires and devices), survey.txt and"
+	@echo "survey.png (a week's log of volts), LP-1.txt (a calculation sheet), plots (pictures with their gnuplot scripts)."
 
 plots: $(BINARY) ## rewrite the demonstration plant's scripts in plots/
 	$(BINARY) plot -q --force --supply $(PLANT)/supply.csv -o plots $(PLANT)/motors.csv $(SHOW)
@@ -140,8 +138,8 @@ plots: $(BINARY) ## rewrite the demonstration plant's scripts in plots/
 # FEEDER-KIND, after a colon the one motor that it is cut down to.
 PICTURES := LIFT-band LIFT-curve:LP-1 LIFT-effect LIFT-profile COLD-sag:CP-1 COLD-torque SHOP-timecurrent PACK-sizes
 DRAWN    := $(BUILD)/pictures
-pictures: $(BINARY) ## redraw the pictures of the pages, docs/pictures, from the demonstration plant; look at them
-	rm -rf $(DRAWN) docs/pictures && mkdir -p docs/pictures
+pictures: $(BINARY) ## redraw the pictures of the pages, docs/pictures, from the demonstration plant (report.png: from build/browser); look at them
+	rm -rf $(DRAWN) && mkdir -p docs/pictures
 	for p in $(PICTURES); do name=$${p%:*} only="--feeder $${p%%-*}"; [ $$name = $$p ] || only="--motor $${p#*:}"; \
 	  $(BINARY) plot -q --force --supply $(PLANT)/supply.csv $$only --render png -o $(DRAWN) $(PLANT)/motors.csv $(SHOW); \
 	  cp $(DRAWN)/$$name.png docs/pictures/ || exit; done

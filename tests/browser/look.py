@@ -171,6 +171,8 @@ def main():
     try:
         look_at(browser, "demo", demo, folder)
         check("demo: it has pictures", [] if browser.evaluate("document.querySelectorAll('svg').length") > 30 else ["few"])
+        browser.size(1000, 760)  # for docs/pictures
+        browser.picture(folder + "/report.png")
         look_at(browser, "plain", plain, folder)
         look_at(browser, "hostile", hostile, folder)
         check("hostile: nothing ran", ["it did"] if browser.evaluate("'hacked' in window") else [])
