@@ -76,9 +76,9 @@ struct sag_point {
 void sag_circuit_at(const struct sag_machine *machine, const struct sag_feed *feed, double slip,
                     struct sag_point *point);
 
-/* Where a solution starts from and what it leaves for the next one near by. Start from {1, 0}. */
+/* Where a solution starts from and what it leaves for the next one near by. Start from {.amps = 1}. */
 struct sag_guess {
-    double amps, flux;
+    double amps, flux, volts;
 };
 /* What a network and a shaft see of the machine: admittance (amps over volts, susceptance below 0) and torque. */
 struct sag_response {

@@ -1,6 +1,6 @@
 /* One solution of the circuit at a slip. Leakage falls with current (the teeth saturate) and the magnetising current
-   rises faster than the gap flux, so amps and gap volts are found together by repeated substitution, the amps sped up
-   by a secant. */
+   rises faster than the gap flux, so amps and gap volts are found together by repeated substitution, each sped up by a
+   secant. */
 #include <math.h>
 
 #include "model/parts.h"
@@ -79,6 +79,19 @@ static struct pass pass_with(const struct fixed *c, double amps, double flux)
     return p;
 }
 
+/* A number that is to come out as it was put in: where it was, and by how much it missed there. */
+struct search {
+    double at, missed;
+};
+
+/* How far to go from `at`, which misses by `miss`: by the secant, or by the miss itself where there is none. */
+static double step_of(struct search *last, double at, double miss)
+{
+    double slope = (miss - last->missed) / (at - last->at);
+    *last = (struct search){at, miss};
+    return isfinite(slope) && slope < -0.2 && slope > -5 ? -miss / slope : miss;
+}
+
 /* Solve from the guess and leave the answer there, so that a neighbouring point starts close. */
 static struct pass solve(const struct sag_machine *m, const struct sag_feed *feed, double slip, double close,
                          struct sag_guess *start)
@@ -87,28 +100,22 @@ static struct pass solve(const struct sag_machine *m, const struct sag_feed *fee
         MOST_PASSES = 60
     };
     const struct fixed fixed = fixed_at(m, feed, slip);
-    double guess = start->amps, flux = start->flux > 0 ? start->flux : feed->volts / feed->hz;
-    double last_guess = NAN, last_error = NAN;
+    const double scale = start->volts > 0 ? feed->volts / start->volts : 1; /* both go nearly with the volts */
+    double amps = scale * start->amps, flux = start->flux > 0 ? scale * start->flux : feed->volts / feed->hz;
+    struct search for_amps = {NAN, NAN}, for_flux = {NAN, NAN};
     struct pass p = {0};
     for (int i = 0; i < MOST_PASSES; i++) {
-        p = pass_with(&fixed, guess, flux);
-        double found = magnitude(p.amps);
-        double error = found - guess;
-        bool done = fabs(error) <= close * found;
-        if (feed->main_flux != 0) {
-            double new_flux = magnitude(p.gap_volts) / (feed->hz * m->gap_volts);
-            done = done && fabs(new_flux - flux) <= close;
-            flux = new_flux;
-        }
-        if (done)
+        p = pass_with(&fixed, amps, flux);
+        double found = magnitude(p.amps), miss = found - amps;
+        double flux_miss = feed->main_flux == 0 ? 0 : magnitude(p.gap_volts) / (feed->hz * m->gap_volts) - flux;
+        if (fabs(miss) <= close * found && fabs(flux_miss) <= close) {
+            flux += flux_miss;
             break;
-        double slope = (error - last_error) / (guess - last_guess);
-        double step = isfinite(slope) && slope < -0.2 && slope > -5 ? -error / slope : error;
-        last_guess = guess;
-        last_error = error;
-        guess += step;
+        }
+        amps += step_of(&for_amps, amps, miss);
+        flux += flux_miss == 0 ? 0 : step_of(&for_flux, flux, flux_miss);
     }
-    *start = (struct sag_guess){guess, flux};
+    *start = (struct sag_guess){amps, flux, feed->volts};
     return p;
 }
 
@@ -116,7 +123,7 @@ static struct pass solve(const struct sag_machine *m, const struct sag_feed *fee
 
 static struct pass solve_from_amps(const struct sag_machine *m, const struct sag_feed *feed, double slip, double *amps)
 {
-    struct sag_guess guess = {*amps, 0};
+    struct sag_guess guess = {.amps = *amps};
     struct pass p = solve(m, feed, slip, CLOSE, &guess);
     *amps = guess.amps;
     return p;

@@ -9,7 +9,7 @@
 static double complex standstill_admittance(const struct sag_grid_motor *g)
 {
     const struct sag_feed rated = {1, g->hz_share, 0};
-    struct sag_guess guess = {6, 0};
+    struct sag_guess guess = {.amps = 6};
     struct sag_response r;
     if (!g->has_circuit)
         return 0;

@@ -90,7 +90,7 @@ void net_run_motor(struct net *net, size_t motor, double share)
     *m = (struct net_motor){.how = g->has_circuit ? NET_CIRCUIT : NET_POWER,
                             .slip = fmax(g->machine.slip * share, 0.1 * g->machine.slip),
                             .front = net_direct(),
-                            .guess = {1, 0}};
+                            .guess = {.amps = 1}};
     m->front.power_share = g->share > 0 ? share / g->share : 0;
 }
 

@@ -27,7 +27,7 @@ static double changeover_amps(const struct sim *s, size_t i, double complex path
     const struct sag_grid_motor *g = &s->grid.motors[s->job->closings[i].motor];
     double volts = meeting_volts(s, i, cabs(s->net.volts[g->node]) / g->volts_rated);
     const struct sag_feed feed = {volts, g->hz_share, 0};
-    struct sag_guess guess = {6 * volts, 0};
+    struct sag_guess guess = {.amps = 6 * volts};
     struct sag_response r;
     sag_circuit_from(&g->machine, &feed, 1, &guess, &r);
     double complex motor = g->base.ohms / CMPLX(r.conductance, r.susceptance);
@@ -95,8 +95,10 @@ enum sag_status sim_enter_stage(struct sim *s, size_t i, int stage)
     enum sag_status status = was_open ? keep_changeover(s, i) : SAG_OK;
     item->stage_from = s->time;
     double slip = m->how == NET_OFF && stage == 0 ? 1 : m->slip;
-    *m = (struct net_motor){
-        .how = now->open ? NET_OFF : NET_CIRCUIT, .slip = slip, .front = now->front, .guess = {stage == 0 ? 6 : 1, 0}};
+    *m = (struct net_motor){.how = now->open ? NET_OFF : NET_CIRCUIT,
+                            .slip = slip,
+                            .front = now->front,
+                            .guess = {.amps = stage == 0 ? 6 : 1}};
     return status;
 }
 

@@ -208,7 +208,7 @@ static void put_items(struct sim *s)
             stages_of(s->job->tables, &item->starter, g, &item->stages);
         else if (starts(g)) {
             const struct sag_feed rated = {1, g->hz_share, 0};
-            struct sag_guess guess = {6, 0};
+            struct sag_guess guess = {.amps = 6};
             struct sag_response standing;
             sag_circuit_from(&g->machine, &rated, 1, &guess, &standing);
             item->locked_amps = hypot(standing.conductance, standing.susceptance);

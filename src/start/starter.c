@@ -59,7 +59,7 @@ static void series_element(const struct sag_starter *starter, const struct sag_g
 {
     struct stage first = first_stage(starter);
     const struct sag_feed rated = {starter->setting, motor->hz_share, 0};
-    struct sag_guess guess = {6 * starter->setting, 0};
+    struct sag_guess guess = {.amps = 6 * starter->setting};
     struct sag_response r;
     sag_circuit_from(&motor->machine, &rated, 1, &guess, &r);
     double complex z = motor->base.ohms / CMPLX(r.conductance, r.susceptance);
