@@ -14,14 +14,14 @@ number=0
 rm -rf "$out"
 mkdir -p "$out"
 
-# One command: its number names what it printed. $here and $program are set by run_all; $before runs it.
+# One command: what it printed, wrote and ended with. $here, $program and $before are set by run_all.
 run() {
     number=$((number + 1))
-    name=$(printf '%03d' $number)
+    nth=$(printf '%03d' $number)
     status=0
     # shellcheck disable=SC2086 # a list of words, none of them with a blank in it
-    $before "$program" "$@" >"$here/$name.out" 2>"$here/$name.err" || status=$?
-    printf '%s: status %s\n' "$*" $status >"$here/$name.command"
+    $before "$program" "$@" >"$here/$nth.out" 2>"$here/$nth.err" || status=$?
+    printf '%s: status %s\n' "$*" $status | sed "s|$here|HERE|" >"$here/$nth.command"
 }
 
 every_format() {
@@ -30,48 +30,51 @@ every_format() {
     done
 }
 
-# A row a command: `survey` and `report` are one line each.
+# A new command is one line here. Starts cost most, so each way of starting goes through one format.
 run_all() { # folder program, words to run it by
     here=$out/$1
     program=$2
     shift 2
     before=$*
     number=0
-    mkdir -p "$here/plots"
-    for supply in $plant/supply.csv $plant/supply-standby.csv; do
-        for command in check supply protect start "start --sequence" "start --together"; do
-            # shellcheck disable=SC2086 # a command and its options
-            every_format $command -s $supply $motors
-            # shellcheck disable=SC2086
-            run $command --findings -f csv -s $supply $motors
-        done
-        run check --us -s $supply $motors
-        run start --trace -f csv --feeder PACK -s $supply $motors
-        run start --advice -f csv --feeder LIFT -s $supply $motors
-        run protect -f csv --insulation 90 --terminals 60 --device dual_element_fuse -s $supply $motors
-        run protect --motor LP-1 --device-curve $examples/breaker-curve.csv --relay-curve $examples/relay-curve.csv \
-            -s $supply $motors
-        for what in LIFT PACK FIRE LP-1 LP-4 HOIST FP-1 CV-1 LATHE BENCH; do
-            every_format explain $what -s $supply $motors
-        done
-        for feeder in LIFT PACK COLD FIRE SHOP; do
-            (cd "$here/plots" && top=$OLDPWD && $before "$program" plot -q --force --feeder $feeder -s "$top/$supply" \
-                -o "$(basename $supply .csv)" "$top/$motors") >>"$here/plots.out" 2>&1 || true
-        done
+    mkdir -p "$here"
+    set -- -s $plant/supply.csv $motors
+    for command in check supply protect; do
+        every_format $command "$@"
+        run $command --findings -f csv "$@"
     done
-    for typed in "-v 480" "-v 480 --hz 50" "-v 478,481,469" "-v 208"; do
-        # shellcheck disable=SC2086 # an option and its value
-        every_format check $typed $motors
-        # shellcheck disable=SC2086
-        run protect -f json $typed $motors
-    done
+    run check --us "$@"
+    run start -f csv "$@"
+    run start --feeder LIFT "$@"
+    run start --sequence -f json "$@"
+    run start --together --case low "$@"
+    run start --findings -f csv --case high "$@"
+    run start --trace -f csv --feeder PACK "$@"
+    run start --advice -f csv --motor LP-1 "$@"
+    run protect -f csv --feeder PACK --insulation 90 --terminals 60 --device dual_element_fuse "$@"
+    run protect --motor LP-1 --device-curve $examples/breaker-curve.csv --relay-curve $examples/relay-curve.csv "$@"
+    run explain LIFT "$@"
+    run explain PACK -f csv "$@"
+    run explain LP-1 -f json "$@"
+    run explain LP-4 "$@"
+    run explain FP-1 -f csv "$@"
+    run explain BENCH --us "$@"
+    run plot -o "$here/plots" "$@"
+    set -- -s $plant/supply-standby.csv $motors
+    run check "$@"
+    run supply -f csv "$@"
+    run protect --case nominal "$@"
+    run start -f csv --case nominal "$@"
+    run plot -q --findings -f json --feeder FIRE -o "$here/standby" "$@"
+    every_format check -v 478,481,469 $motors
+    run protect -f json -v 208 $motors
     for list in $examples/european.csv $examples/fifty-hertz.csv; do
         every_format check -v 400 --hz 50 $list
-        every_format protect -v 400 --hz 50 $list
-        every_format start -v 400 --hz 50 $list
+        run protect -f csv -v 400 --hz 50 $list
+        run start -v 400 --hz 50 $list
     done
-    every_format check -v 480 $examples/one-motor.csv
-    every_format check -v 480 $examples/spreadsheet.csv
+    run check -f csv -v 480 $examples/one-motor.csv
+    run check -v 480 $examples/spreadsheet.csv
     run check -v 480 $examples/mistakes.csv
     run check -s $examples/mistakes-supply.csv $examples/mistakes-plant.csv
     run protect -v 480 --device-curve $examples/mistakes-curve.csv $examples/one-motor.csv
@@ -81,6 +84,7 @@ run_all() { # folder program, words to run it by
     run template supply
     run --help
     run check -v 480 --plate rated_volts=440,rated_hp=75,efficiency_pct=91.5
+    sed -i "s|$here|HERE|" "$here"/*.out
 }
 
 bad=0
