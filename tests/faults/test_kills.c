@@ -1,4 +1,4 @@
-/* Ended at any moment, or short of memory: a file is the old one or the new one, never a part. */
+/* Ended at any moment: a file is the old one or the new one, never a part. */
 #include <dirent.h>
 #include <fcntl.h>
 #include <signal.h>
@@ -161,80 +161,4 @@ static void interrupted(void **state)
     free(after.at);
 }
 
-/* --- memory ----------------------------------------------------------------------------------------------------- */
-
-#if defined(__has_feature)
-#define HAS_SANITIZER __has_feature(address_sanitizer)
-#elif defined(__SANITIZE_ADDRESS__)
-#define HAS_SANITIZER 1
-#else
-#define HAS_SANITIZER 0
-#endif
-
-/* A sanitizer's own maps need more than any limit leaves. */
-#if HAS_SANITIZER
-#define MEMORY_TESTS
-#else
-#define MEMORY_TESTS , IN_FOLDER(short_of_memory)
-
-/* Whether the program can be loaded at all within `kb`: below that the fault is not its own. */
-static bool is_loadable(void **state, int kb)
-{
-    char command[100];
-    struct ran ran;
-    snprintf(command, sizeof command, "(ulimit -v %d; exec sagband --version)", kb);
-    run_in(state, command, &ran);
-    bool loads = ran.status == 0;
-    free_ran(&ran);
-    return loads;
-}
-
-/* All of the output and the usual status, or exit 3 with a word on it and no file. */
-static bool check_within(void **state, const char *program, int kb, int usual)
-{
-    char command[400];
-    struct ran ran;
-    snprintf(command, sizeof command, "rm -f $D/got; (ulimit -v %d; exec %s -o $D/got $D/big.csv)", kb, program);
-    run_in(state, command, &ran);
-    bool well = ran.status == usual;
-    if (!well && (ran.status != 3 || !strstr(ran.err, "sagband: ")))
-        fail_msg("%s\n ended with %d within %d kB; it said: %.300s", program, ran.status, kb, ran.err);
-    expect(state, well ? "cmp $D/wanted $D/got" : "test ! -e $D/got", 0);
-    free_ran(&ran);
-    expect(state, "test -z \"$(ls $D | grep tmp)\"", 0);
-    return well;
-}
-
-static void short_of_memory(void **state)
-{
-    enum {
-        STEP = 250,
-        MOST = 60000
-    };
-    static const char *const programs[] = {
-        "sagband check -q -v 480 -f csv",
-        "sagband check -q -v 480",
-        "sagband check -q -v 480 -f json --findings",
-        "sagband explain M-3 -q -v 480",
-        "sagband protect --motor M-3 -q -v 480 -f csv",
-        "sagband protect --motor M-3 -q -v 480 --device-curve motordata/examples/breaker-curve.csv",
-    };
-    write_big_list(state, 200);
-    int least = STEP;
-    while (least < MOST && !is_loadable(state, least))
-        least += STEP;
-    for (size_t i = 0; i < COUNT(programs); i++) {
-        char command[200];
-        int refused = 0, well = 0;
-        snprintf(command, sizeof command, "%s $D/big.csv >$D/wanted", programs[i]);
-        expect(state, command, 0);
-        for (int kb = least; kb < MOST && well < 4; kb += STEP)
-            *(check_within(state, programs[i], kb, 0) ? &well : &refused) += 1;
-        assert_true(refused > 0);
-        assert_true(well > 0);
-    }
-}
-
-#endif
-
-TEST_LIST(kills, IN_FOLDER(killed_at_any_moment), IN_FOLDER(interrupted) MEMORY_TESTS)
+TEST_LIST(kills, IN_FOLDER(killed_at_any_moment), IN_FOLDER(interrupted))
