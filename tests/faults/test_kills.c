@@ -161,4 +161,38 @@ static void interrupted(void **state)
     free(after.at);
 }
 
-TEST_LIST(kills, IN_FOLDER(killed_at_any_moment), IN_FOLDER(interrupted))
+/* What is written over what, by one row a command; a folder is old and new file by file. */
+static const struct {
+    const char *old, *new;
+} rewrites[] = {
+    {"check --case low -f json " DEMO, "check -f json " DEMO},
+    {"supply --case low " DEMO, "supply " DEMO},
+    {"start --trace --case low --motor LP-1 -f csv " DEMO, "start --trace --motor LP-1 -f csv " DEMO},
+    {"protect --feeder SHOP --device nontime_fuse -f json " DEMO, "protect --feeder SHOP -f json " DEMO},
+    {"explain LP-1 --case low " DEMO, "explain LP-1 " DEMO},
+    {"explain LP-1 --case low -f json " DEMO, "explain LP-1 -f json " DEMO},
+    {"plot --case low " DEMO, "plot " DEMO},
+    {"tables", "tables -f json iec_60034_30_1_efficiency_50hz"},
+};
+
+/* Many times one after the other over the same output, each killed a little later than the one before. */
+static void every_command_killed(void **state)
+{
+    for (size_t i = 0; i < COUNT(rewrites); i++) {
+        char command[FAULTS_COMMAND_MAX];
+        snprintf(
+            command, sizeof command,
+            "rm -rf $D/*; sagband %s -q -o $D/old; sagband %s -q -o $D/new; cp -r $D/old $D/got; "
+            "same() { if test -d $D/new; then for g in $(ls $D/got); do cmp -s $D/got/$g $D/old/$g || "
+            "cmp -s $D/got/$g $D/new/$g || return 1; done; "
+            "else cmp -s $D/got $D/old || cmp -s $D/got $D/new; fi; }; "
+            "diff -rq $D/old $D/new >$D/differ && exit 97; "
+            "for ms in 00 01 02 05 08 12 17 23 30 40 55 75 99; do "
+            "sagband %s -q --force -o $D/got >$D/said 2>&1 & sleep 0.0$ms; kill -9 $!; wait $!; same || exit 98; done "
+            "2>$D/said; sagband %s -q --force -o $D/got; diff -r $D/got $D/new",
+            rewrites[i].old, rewrites[i].new, rewrites[i].new, rewrites[i].new);
+        expect(state, command, 0);
+    }
+}
+
+TEST_LIST(kills, IN_FOLDER(killed_at_any_moment), IN_FOLDER(interrupted), IN_FOLDER(every_command_killed))
