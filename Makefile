@@ -25,7 +25,7 @@ PLANT  := motordata/cawdry-flats
 BINARY := $(BUILD)/sagband
 
 .DELETE_ON_ERROR:
-.PHONY: all setup setup-test setup-lint setup-fuzz setup-bench setup-browser demo test test-browser lint sanitize fuzz bench golden plots pictures install uninstall clean help
+.PHONY: all setup setup-test setup-lint setup-fuzz setup-bench setup-browser setup-same demo test test-browser same lint sanitize fuzz bench golden plots pictures install uninstall clean help
 
 all: $(BINARY) $(BUILD)/libsagband.a ## build the program and the library
 
@@ -79,6 +79,16 @@ test: $(TEST_BINARY) $(BINARY) ## run all tests
 
 golden: $(TEST_BINARY) $(BINARY) ## rewrite the expected outputs in tests/golden; read the diff before committing
 	SAGBAND=$(abspath $(BINARY)) SAGBAND_GOLDEN=rewrite $(TEST_BINARY) golden
+
+# Folder, compiler and flags of each build that has to give the same answer; the first two are lint's.
+SAME_BUILDS := gcc:gcc:-O3 clang:clang:-O0 gcc-O0:gcc:-O0 clang-O3:clang:-O3
+SAME        ?= $(SAME_BUILDS)
+same: setup-same all ## the same bytes from gcc and clang, -O0 and -O3, other locales, 1, 2 and 7 threads
+	@set -e; for b in $(SAME); do \
+	  folder=$${b%%:*}; rest=$${b#*:}; \
+	  $(MAKE) --no-print-directory BUILD=$(BUILD)/$$folder CC=$${rest%%:*} CFLAGS=$${rest#*:} all; \
+	done
+	sh tests/same.sh $(BINARY) $(foreach b,$(SAME),$(BUILD)/$(firstword $(subst :, ,$(b)))/sagband)
 
 SANITIZE := -g -O1 -fsanitize=address,undefined -fno-sanitize-recover=all -fno-omit-frame-pointer
 sanitize: ## all tests under the address and undefined-behaviour sanitizers
@@ -187,7 +197,7 @@ uninstall: ## remove what install put there; folders that others use as well sta
 setup: ## install what building and drawing need (Debian: apt; elsewhere it says what to install)
 	sh tests/setup.sh build
 
-setup-test setup-lint setup-fuzz setup-bench setup-browser: setup-%:
+setup-test setup-lint setup-fuzz setup-bench setup-browser setup-same: setup-%:
 	sh tests/setup.sh $*
 
 clean: ## remove all that was built

@@ -78,6 +78,8 @@
     X(plot_protect)                                                                                                    \
     X(faults)                                                                                                          \
     X(curve_files)                                                                                                     \
+    X(disks)                                                                                                           \
+    X(memory)                                                                                                          \
     X(changed)                                                                                                         \
     X(report)                                                                                                          \
     X(kills)                                                                                                           \

@@ -1,14 +1,15 @@
 #!/bin/sh
-# Install what a target needs: build (also drawing), test, browser, lint, fuzz or bench. Does nothing when nothing is missing.
+# Install what a target needs: build (also drawing), test, browser, same, lint, fuzz or bench. Does nothing when nothing is missing.
 set -eu
 case ${1:-build} in
 build) packages="gcc make libc6-dev libcsv-dev libgsl-dev libjansson-dev libmd-dev pkg-config gnuplot-nox fonts-dejavu-core" ;;
 test) packages="libcmocka-dev ngspice python3-scipy" ;; # two of them work figures out another way
 browser) packages="chromium python3 fonts-dejavu-core" ;;
+same) packages="clang locales libc-bin util-linux" ;;
 lint) packages="clang clang-format clang-tidy cppcheck mandoc binutils" ;;
 fuzz) packages="clang libclang-rt-14-dev" ;;
 bench) packages="mawk miller time libcmocka-dev python3-scipy" ;;
-*) echo "setup.sh: build, test, browser, lint, fuzz or bench" >&2; exit 2 ;;
+*) echo "setup.sh: build, test, browser, same, lint, fuzz or bench" >&2; exit 2 ;;
 esac
 if ! command -v apt-get >/dev/null; then
     echo "setup: this is not Debian or one of its children; install what these are called on your system:"

@@ -22,6 +22,7 @@ struct search {
     struct sag_band *bands;
     double fire_start,
         fire_run; /* least of the fire pumps' volts now, share of board and plate; see spares_fire_pumps() */
+    bool no_memory;
 };
 
 static bool in_band(const struct search *s, size_t motor)
@@ -92,10 +93,12 @@ static enum sag_status fire_pump_volts(const struct search *s, double *start, do
 }
 
 /* A tap that brings motors into band at the cost of a fire pump's code limits is none. NFPA 70-2023 695.7. */
-static bool spares_fire_pumps(const struct search *s)
+static bool spares_fire_pumps(struct search *s)
 {
     double start, run;
-    if (fire_pump_volts(s, &start, &run) != SAG_OK)
+    enum sag_status status = fire_pump_volts(s, &start, &run);
+    s->no_memory = s->no_memory || status == SAG_NO_MEMORY;
+    if (status != SAG_OK)
         return false;
     bool start_well = start >= SAG_FIRE_PUMP_START || start >= s->fire_start;
     bool run_well = run >= SAG_FIRE_PUMP_RUN || run >= s->fire_run;
@@ -262,6 +265,7 @@ enum sag_status sag_advise_taps(const struct sag_plant *plant, const struct sag_
         }
     if (status == SAG_OK)
         status = find_best(&s, out);
+    status = s.no_memory ? SAG_NO_MEMORY : status;
     if (status == SAG_OK)
         status = put_lost(&s, out);
     close_search(&s);

@@ -84,7 +84,9 @@ static bool run(struct trial *t, const struct sag_start_plan *plan, size_t slot)
 {
     t->out->tried++;
     t->last = &t->results[slot];
-    return sag_judge_starts(plan, t->results) == SAG_OK && !sag_is_curable(&t->results[slot]);
+    enum sag_status status = sag_judge_starts(plan, t->results);
+    t->no_memory = t->no_memory || status == SAG_NO_MEMORY;
+    return status == SAG_OK && !sag_is_curable(&t->results[slot]);
 }
 
 bool trial_looks_hopeful(struct trial *t)
@@ -251,6 +253,7 @@ enum sag_status sag_advise_start(const struct sag_start_plan *plan, const struct
     for (size_t i = 0; change_at(i) && status == SAG_OK && out->count - before < SAG_ADVICE_ENOUGH; i++) {
         trial_reset(&t);
         status = change_at(i)->attempt(&t, change_at(i)->kind);
+        status = t.no_memory ? SAG_NO_MEMORY : status;
     }
     trial_close(&t);
     return status;

@@ -15,6 +15,7 @@ struct trial {
     size_t later_count;
     struct sag_start_result *results;
     struct sag_advice_list *out;
+    bool no_memory;                      /* for one of the runs: what did not pass might have */
     size_t slot;                         /* of the failed motor in the plan */
     const struct sag_start_result *last; /* of the failed motor in the last run; NULL before the first */
 };

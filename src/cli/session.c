@@ -95,6 +95,8 @@ enum sag_status session_open_file(struct session *s, const char *path, struct sa
         sum_up(s, input);
         return SAG_OK;
     }
+    if (errno == ENOMEM)
+        return SAG_NO_MEMORY;
     return sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){path, 0, 0}, "cannot be opened: %s", strerror(errno));
 }
 

@@ -171,6 +171,7 @@ struct sag_connection connection_of(const struct sag_board *board);
 /* Runs of a start with an assumed fact at one of its bounds, see start_bounds.c. */
 struct start_reruns {
     struct sag_start_case *of[SAG_CASE_COUNT][SAG_FACT_COUNT][2];
+    bool no_memory; /* for one of them */
 };
 void start_reruns_free(struct start_reruns *reruns);
 const char *decisive_start_column(const struct sag_subject *subject, const struct sag_check *check);

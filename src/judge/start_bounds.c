@@ -35,7 +35,9 @@ static void run_with(const struct sag_subject *s, enum sag_fact fact, double val
                                       .count = 1,
                                       .which = s->which,
                                       .instead = &instead};
-    if (sag_run_up(&job, &run) == SAG_OK)
+    enum sag_status status = sag_run_up(&job, &run);
+    s->start_reruns->no_memory = s->start_reruns->no_memory || status == SAG_NO_MEMORY;
+    if (status == SAG_OK)
         condense_start(&plan, &run, 1, 0, out);
     else
         *out = (struct sag_start_case){.present = true, .collapses = true};
@@ -48,6 +50,7 @@ static const struct sag_start_case *rerun_at(const struct sag_subject *s, enum s
     if (!*slot) {
         *slot = calloc(1, sizeof **slot);
         const struct sag_qty *q = &s->motor->fact[fact];
+        s->start_reruns->no_memory = s->start_reruns->no_memory || !*slot;
         if (*slot)
             run_with(s, fact, bound ? q->high : q->low, *slot);
     }

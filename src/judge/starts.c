@@ -1,5 +1,6 @@
 /* Starts, run and judged: each motor by itself, a sequence, or all together. */
 #include <math.h>
+#include <stdatomic.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -12,6 +13,7 @@ struct judging {
     const struct sag_closing *closings; /* of a plan that is one run; NULL: each alone */
     size_t closing_count;
     size_t *slot_of; /* of each closing: its place in the results */
+    atomic_bool no_memory;
 };
 
 static bool case_exists(const struct judging *j, size_t motor, enum sag_case which)
@@ -49,11 +51,14 @@ static struct sag_start_job job_of(const struct judging *j, enum sag_case which)
                                   .restarted = j->plan->restarted};
 }
 
-static void put_case(const struct judging *j, const struct sag_run runs[], enum sag_status status, size_t closing,
+/* A network that does not settle is an answer; memory that runs out is none. */
+static void put_case(struct judging *j, const struct sag_run runs[], enum sag_status status, size_t closing,
                      struct sag_start_case *out)
 {
     if (status == SAG_OK)
         condense_start(j->plan, runs, corner_count(j), closing, out);
+    else if (status == SAG_NO_MEMORY)
+        atomic_store(&j->no_memory, true);
     else
         *out = (struct sag_start_case){.present = true, .collapses = true, .run_share = NAN};
 }
@@ -169,6 +174,8 @@ static void complete_and_judge(void *context, size_t i)
     r->starter = sag_starter_of(plant->tables, plate);
     r->nominal_volts = board_of(plant, plate)->volts_nominal;
     judge_cases(j, r, &reruns);
+    if (reruns.no_memory)
+        atomic_store(&j->no_memory, true);
     start_reruns_free(&reruns);
 }
 
@@ -273,7 +280,7 @@ enum sag_status sag_judge_starts(const struct sag_start_plan *plan, struct sag_s
         sag_batch_run(run_alone, &j, plan->count * SAG_CASE_COUNT);
     else
         status = run_together(&j);
-    if (status == SAG_OK)
+    if (status == SAG_OK && !atomic_load(&j.no_memory))
         sag_batch_run(complete_and_judge, &j, plan->count);
-    return status;
+    return atomic_load(&j.no_memory) ? SAG_NO_MEMORY : status;
 }

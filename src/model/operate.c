@@ -28,8 +28,9 @@ static bool find_root(struct meeting *m, double low, double high, double *root)
     };
     const double close = 1e-10;
     gsl_function f = {.function = surplus, .params = m};
-    gsl_root_fsolver *solver = gsl_root_fsolver_alloc(gsl_root_fsolver_brent);
-    bool found = solver && gsl_root_fsolver_set(solver, &f, low, high) == GSL_SUCCESS;
+    double room[32]; /* Brent's state takes eight; memory that runs out must not look like a motor that hangs */
+    gsl_root_fsolver own = {.type = gsl_root_fsolver_brent, .state = room}, *solver = &own;
+    bool found = own.type->size <= sizeof room && gsl_root_fsolver_set(solver, &f, low, high) == GSL_SUCCESS;
     int state = GSL_CONTINUE;
     for (int i = 0; found && state == GSL_CONTINUE && i < MOST_STEPS; i++) {
         found = gsl_root_fsolver_iterate(solver) == GSL_SUCCESS;
@@ -39,7 +40,6 @@ static bool find_root(struct meeting *m, double low, double high, double *root)
     }
     if (found)
         *root = gsl_root_fsolver_root(solver);
-    gsl_root_fsolver_free(solver);
     return found;
 }
 

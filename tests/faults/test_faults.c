@@ -15,6 +15,12 @@ static const char *const printing[] = {
     "sagband explain P-1 -q -v 480 " ONE_MOTOR,
     "sagband explain P-1 -q -v 480 -f csv " ONE_MOTOR,
     "sagband explain P-1 -q -v 480 -f json " ONE_MOTOR,
+    "sagband supply -q " DEMO,
+    "sagband supply -q -f json " DEMO,
+    "sagband start -q --case nominal --feeder PACK " DEMO,
+    "sagband start -q --case nominal --feeder PACK -f csv " DEMO,
+    "sagband start -q --trace --motor CV-1 -f csv " DEMO,
+    "sagband start -q --together --case low --findings -f json " DEMO,
     "sagband protect -q -v 480 " ONE_MOTOR,
     "sagband protect -q -v 480 -f csv --device-curve " CURVE " " ONE_MOTOR,
     "sagband protect -q --feeder PACK -f json " DEMO,
@@ -348,16 +354,29 @@ static void locale_changes_nothing(void **state)
     check_same(state, "env -u LANG LC_ALL=C");
 }
 
+/* taskset changes where threads run, not how many there are; the number is told in a mount namespace of its own. */
 static void processors_change_nothing(void **state)
 {
-    struct ran ran;
-    run_in(state, "taskset -c 0 true", &ran);
-    bool possible = ran.status == 0;
-    free_ran(&ran);
-    if (!possible)
-        skip();
+    static const char *const online[] = {"0", "0-1", "0-6"};
+    static const int counts[] = {1, 2, 7};
     write_big_list(state, 600);
-    check_same(state, "taskset -c 0");
+    for (size_t i = 0; i < COUNT(online); i++) {
+        char command[400];
+        struct ran ran;
+        snprintf(command, sizeof command,
+                 "printf '%s\\n' >$D/online; printf '%%s\\n' '#!/bin/sh' \"mount --bind $D/online "
+                 "/sys/devices/system/cpu/online\" 'exec \"$@\"' >$D/told; "
+                 "test \"$(unshare -rm sh $D/told getconf _NPROCESSORS_ONLN)\" = %d",
+                 online[i], counts[i]);
+        run_in(state, command, &ran);
+        bool possible = ran.status == 0;
+        free_ran(&ran);
+        if (!possible) {
+            print_message("skipped: no mount namespace to tell another number of processors in\n");
+            skip();
+        }
+        check_same(state, "unshare -rm sh $D/told");
+    }
 }
 
 TEST_LIST(faults, IN_FOLDER(full_disk), IN_FOLDER(closed_output), IN_FOLDER(closed_pipe), IN_FOLDER(reader_that_stops),

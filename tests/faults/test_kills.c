@@ -1,4 +1,4 @@
-/* Ended at any moment, or short of memory: a file is the old one or the new one, never a part. */
+/* Ended at any moment: a file is the old one or the new one, never a part. */
 #include <dirent.h>
 #include <fcntl.h>
 #include <signal.h>
@@ -161,80 +161,38 @@ static void interrupted(void **state)
     free(after.at);
 }
 
-/* --- memory ----------------------------------------------------------------------------------------------------- */
+/* What is written over what, by one row a command; a folder is old and new file by file. */
+static const struct {
+    const char *old, *new;
+} rewrites[] = {
+    {"check --case low -f json " DEMO, "check -f json " DEMO},
+    {"supply --case low " DEMO, "supply " DEMO},
+    {"start --trace --case low --motor LP-1 -f csv " DEMO, "start --trace --motor LP-1 -f csv " DEMO},
+    {"protect --feeder SHOP --device nontime_fuse -f json " DEMO, "protect --feeder SHOP -f json " DEMO},
+    {"explain LP-1 --case low " DEMO, "explain LP-1 " DEMO},
+    {"explain LP-1 --case low -f json " DEMO, "explain LP-1 -f json " DEMO},
+    {"plot --case low " DEMO, "plot " DEMO},
+    {"tables", "tables -f json iec_60034_30_1_efficiency_50hz"},
+};
 
-#if defined(__has_feature)
-#define HAS_SANITIZER __has_feature(address_sanitizer)
-#elif defined(__SANITIZE_ADDRESS__)
-#define HAS_SANITIZER 1
-#else
-#define HAS_SANITIZER 0
-#endif
-
-/* A sanitizer's own maps need more than any limit leaves. */
-#if HAS_SANITIZER
-#define MEMORY_TESTS
-#else
-#define MEMORY_TESTS , IN_FOLDER(short_of_memory)
-
-/* Whether the program can be loaded at all within `kb`: below that the fault is not its own. */
-static bool is_loadable(void **state, int kb)
+/* Many times one after the other over the same output, each killed a little later than the one before. */
+static void every_command_killed(void **state)
 {
-    char command[100];
-    struct ran ran;
-    snprintf(command, sizeof command, "(ulimit -v %d; exec sagband --version)", kb);
-    run_in(state, command, &ran);
-    bool loads = ran.status == 0;
-    free_ran(&ran);
-    return loads;
-}
-
-/* All of the output and the usual status, or exit 3 with a word on it and no file. */
-static bool check_within(void **state, const char *program, int kb, int usual)
-{
-    char command[400];
-    struct ran ran;
-    snprintf(command, sizeof command, "rm -f $D/got; (ulimit -v %d; exec %s -o $D/got $D/big.csv)", kb, program);
-    run_in(state, command, &ran);
-    bool well = ran.status == usual;
-    if (!well && (ran.status != 3 || !strstr(ran.err, "sagband: ")))
-        fail_msg("%s\n ended with %d within %d kB; it said: %.300s", program, ran.status, kb, ran.err);
-    expect(state, well ? "cmp $D/wanted $D/got" : "test ! -e $D/got", 0);
-    free_ran(&ran);
-    expect(state, "test -z \"$(ls $D | grep tmp)\"", 0);
-    return well;
-}
-
-static void short_of_memory(void **state)
-{
-    enum {
-        STEP = 250,
-        MOST = 60000
-    };
-    static const char *const programs[] = {
-        "sagband check -q -v 480 -f csv",
-        "sagband check -q -v 480",
-        "sagband check -q -v 480 -f json --findings",
-        "sagband explain M-3 -q -v 480",
-        "sagband protect --motor M-3 -q -v 480 -f csv",
-        "sagband protect --motor M-3 -q -v 480 --device-curve motordata/examples/breaker-curve.csv",
-    };
-    write_big_list(state, 200);
-    int least = STEP;
-    while (least < MOST && !is_loadable(state, least))
-        least += STEP;
-    for (size_t i = 0; i < COUNT(programs); i++) {
-        char command[200];
-        int refused = 0, well = 0;
-        snprintf(command, sizeof command, "%s $D/big.csv >$D/wanted", programs[i]);
+    for (size_t i = 0; i < COUNT(rewrites); i++) {
+        char command[FAULTS_COMMAND_MAX];
+        snprintf(
+            command, sizeof command,
+            "rm -rf $D/*; sagband %s -q -o $D/old; sagband %s -q -o $D/new; cp -r $D/old $D/got; "
+            "same() { if test -d $D/new; then for g in $(ls $D/got); do cmp -s $D/got/$g $D/old/$g || "
+            "cmp -s $D/got/$g $D/new/$g || return 1; done; "
+            "else cmp -s $D/got $D/old || cmp -s $D/got $D/new; fi; }; "
+            "diff -rq $D/old $D/new >$D/differ && exit 97; "
+            "for ms in 00 01 02 05 08 12 17 23 30 40 55 75 99; do "
+            "sagband %s -q --force -o $D/got >$D/said 2>&1 & sleep 0.0$ms; kill -9 $!; wait $!; same || exit 98; done "
+            "2>$D/said; sagband %s -q --force -o $D/got; diff -r $D/got $D/new",
+            rewrites[i].old, rewrites[i].new, rewrites[i].new, rewrites[i].new);
         expect(state, command, 0);
-        for (int kb = least; kb < MOST && well < 4; kb += STEP)
-            *(check_within(state, programs[i], kb, 0) ? &well : &refused) += 1;
-        assert_true(refused > 0);
-        assert_true(well > 0);
     }
 }
 
-#endif
-
-TEST_LIST(kills, IN_FOLDER(killed_at_any_moment), IN_FOLDER(interrupted) MEMORY_TESTS)
+TEST_LIST(kills, IN_FOLDER(killed_at_any_moment), IN_FOLDER(interrupted), IN_FOLDER(every_command_killed))
