@@ -51,24 +51,35 @@ static bool room_for_cell(struct reader *r, size_t length)
                      sag_grow(&r->cells, r->cell_count + 2, &r->cell_room, sizeof *r->cells));
 }
 
-/* Bytes below 128 stand for themselves: as a rule all of them do, and eight are seen at once. */
-static size_t plain_bytes(const char *text, size_t length)
+/* Is some byte 128 or more? `size` of them, 4 or 8, are seen at once. */
+static bool has_high(const char *text, size_t size)
 {
-    uint64_t eight;
-    size_t at = 0;
-    for (; at + sizeof eight <= length; at += sizeof eight) {
-        memcpy(&eight, text + at, sizeof eight);
-        if (eight & UINT64_C(0x8080808080808080))
-            return at;
+    uint64_t bytes = 0;
+    memcpy(&bytes, text, size);
+    return bytes & UINT64_C(0x8080808080808080);
+}
+
+/* Bytes below 128 stand for themselves, and as a rule all of them do. The last bytes are seen with some before them. */
+static bool is_plain(const char *text, size_t length)
+{
+    const size_t eight = 8, four = 4;
+    if (length < four) {
+        bool high = false;
+        for (size_t i = 0; i < length; i++)
+            high = high || (unsigned char)text[i] & 0x80;
+        return !high;
     }
-    while (at < length && !((unsigned char)text[at] & 0x80))
-        at++;
-    return at;
+    if (length < eight)
+        return !has_high(text, 4) && !has_high(text + length - four, 4);
+    for (size_t at = 0; at + eight <= length; at += eight)
+        if (has_high(text + at, 8))
+            return false;
+    return !has_high(text + length - eight, 8);
 }
 
 static bool is_utf8(const char *text, size_t length)
 {
-    for (size_t at = plain_bytes(text, length); at < length;) {
+    for (size_t at = is_plain(text, length) ? length : 0; at < length;) {
         size_t n = sag_utf8_step(text + at, length - at);
         if (n == 0)
             return false;
