@@ -32,6 +32,8 @@ struct reader {
     size_t *starts; /* of each cell in text, and one more for the end */
     struct sag_cell *cells;
     size_t cell_count, start_room, cell_room;
+    bool plain;    /* the block being fed has bytes below 128 only */
+    bool doubtful; /* the cell being fed may have others */
     bool warned_encoding;
     enum sag_status status;
 };
@@ -51,35 +53,23 @@ static bool room_for_cell(struct reader *r, size_t length)
                      sag_grow(&r->cells, r->cell_count + 2, &r->cell_room, sizeof *r->cells));
 }
 
-/* Is some byte 128 or more? `size` of them, 4 or 8, are seen at once. */
-static bool has_high(const char *text, size_t size)
-{
-    uint64_t bytes = 0;
-    memcpy(&bytes, text, size);
-    return bytes & UINT64_C(0x8080808080808080);
-}
-
-/* Bytes below 128 stand for themselves, and as a rule all of them do. The last bytes are seen with some before them. */
+/* Bytes below 128 stand for themselves, and as a rule a block has no others. */
 static bool is_plain(const char *text, size_t length)
 {
-    const size_t eight = 8, four = 4;
-    if (length < four) {
-        bool high = false;
-        for (size_t i = 0; i < length; i++)
-            high = high || (unsigned char)text[i] & 0x80;
-        return !high;
+    uint64_t eight, seen = 0;
+    size_t at = 0;
+    for (; at + sizeof eight <= length; at += sizeof eight) {
+        memcpy(&eight, text + at, sizeof eight);
+        seen |= eight;
     }
-    if (length < eight)
-        return !has_high(text, 4) && !has_high(text + length - four, 4);
-    for (size_t at = 0; at + eight <= length; at += eight)
-        if (has_high(text + at, 8))
-            return false;
-    return !has_high(text + length - eight, 8);
+    for (; at < length; at++)
+        seen |= (unsigned char)text[at];
+    return !(seen & UINT64_C(0x8080808080808080));
 }
 
 static bool is_utf8(const char *text, size_t length)
 {
-    for (size_t at = is_plain(text, length) ? length : 0; at < length;) {
+    for (size_t at = 0; at < length;) {
         size_t n = sag_utf8_step(text + at, length - at);
         if (n == 0)
             return false;
@@ -91,7 +81,9 @@ static bool is_utf8(const char *text, size_t length)
 static void on_cell(void *cell, size_t length, void *context)
 {
     struct reader *r = context;
+    bool doubtful = r->doubtful;
     r->since_cell = 0;
+    r->doubtful = !r->plain;
     if (r->status != SAG_OK)
         return;
     if (r->cell_count == MOST_CELLS) {
@@ -107,7 +99,7 @@ static void on_cell(void *cell, size_t length, void *context)
         memcpy(r->text + r->text_used, cell, length);
     r->text[r->text_used + length] = '\0';
     r->text_used += length + 1;
-    if (!r->warned_encoding && !is_utf8(r->text + r->text_used - length - 1, length)) {
+    if (doubtful && !r->warned_encoding && !is_utf8(r->text + r->text_used - length - 1, length)) {
         struct sag_place at = {r->input->name, r->row_line, (uint32_t)r->cell_count};
         r->warned_encoding = true;
         sag_complain(r->diags, SAG_ERROR, &at, "text is not UTF-8; save the sheet as \"CSV UTF-8\"");
@@ -272,6 +264,8 @@ static enum sag_status check_bytes(struct reader *r, const char *block, size_t l
 
 static enum sag_status feed(struct reader *r, struct csv_parser *parser, const char *text, size_t length)
 {
+    r->plain = is_plain(text, length);
+    r->doubtful = r->doubtful || !r->plain; /* a cell may have begun in the block before */
     for (size_t at = 0; at < length && r->status == SAG_OK;) {
         size_t n = line_end(text + at, length - at, r->newline);
         if (!r->in_row && is_blank(text + at, n)) {
