@@ -25,7 +25,7 @@ PLANT  := motordata/cawdry-flats
 BINARY := $(BUILD)/sagband
 
 .DELETE_ON_ERROR:
-.PHONY: all setup setup-test setup-lint setup-fuzz setup-bench setup-browser setup-same demo test test-browser same lint sanitize fuzz bench golden plots pictures install uninstall clean help
+.PHONY: all setup setup-test setup-lint setup-fuzz setup-bench setup-browser setup-same demo survey-log test test-browser same lint sanitize fuzz bench golden plots pictures install uninstall clean help
 
 all: $(BINARY) $(BUILD)/libsagband.a ## build the program and the library
 
@@ -153,6 +153,14 @@ pictures: $(BINARY) ## redraw the pictures of the pages, docs/pictures, from the
 	for p in $(PICTURES); do name=$${p%:*} only="--feeder $${p%%-*}"; [ $$name = $$p ] || only="--motor $${p#*:}"; \
 	  $(BINARY) plot -q --force --supply $(PLANT)/supply.csv $$only --render png -o $(DRAWN) $(PLANT)/motors.csv $(SHOW); \
 	  cp $(DRAWN)/$$name.png docs/pictures/ || exit; done
+	$(BINARY) survey -q --force --supply $(PLANT)/supply.csv --motors $(PLANT)/motors.csv --script $(DRAWN)/LIFT-survey.gp \
+	  --render png $(PLANT)/survey.csv >$(DRAWN)/survey.txt $(SHOW)
+	cp $(DRAWN)/LIFT-survey.png docs/pictures/
+
+survey-log: ## rewrite the demonstration plant's log of volts, an invented week
+	@mkdir -p $(BUILD)/bench
+	$(CC) $(CSTD) $(WARNINGS) $(CFLAGS) -o $(BUILD)/bench/volt_log tests/bench/volt_log.c -lm
+	$(BUILD)/bench/volt_log week >$(PLANT)/survey.csv.tmp && mv $(PLANT)/survey.csv.tmp $(PLANT)/survey.csv
 
 # --- installing -------------------------------------------------------------------------------------------------------
 

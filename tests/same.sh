@@ -60,6 +60,11 @@ run_all() { # folder program, words to run it by
     run explain FP-1 -f csv "$@"
     run explain BENCH --us "$@"
     run plot -o "$here/plots" "$@"
+    SOURCE_DATE_EPOCH=0 run report --no-pictures -o "$here/report" "$@"
+    run survey $plant/survey.csv --motors $motors --script "$here/survey.gp"
+    run survey -f csv $plant/survey.csv --motors $motors
+    run survey -f json --dips $plant/survey.csv
+    run check --measured LIFT=$plant/survey.csv --case measured "$@"
     set -- -s $plant/supply-standby.csv $motors
     run check "$@"
     run supply -f csv "$@"

@@ -144,6 +144,36 @@ enum sag_clock_fault sag_clock_read(const char *text, size_t length, char mark, 
     return SAG_CLOCK_OK;
 }
 
+/* ":60", which belongs to the next minute. */
+static bool is_leap(const char *text, size_t length)
+{
+    return length > 17 && text[17] == '6';
+}
+
+enum sag_clock_fault sag_clock_read_next(const char *text, size_t length, char mark, struct sag_clock_minute *minute,
+                                         struct sag_clock *out)
+{
+    const size_t known = sizeof minute->text;
+    if (length >= known && minute->text[0] && memcmp(text, minute->text, known) == 0) {
+        double seconds;
+        size_t at = take_seconds(text, length, known, &seconds);
+        if (at == length && seconds < 60) { /* no zone, no leap second */
+            *out = minute->clock;
+            out->seconds += seconds;
+            return SAG_CLOCK_OK;
+        }
+    }
+    enum sag_clock_fault fault = sag_clock_read(text, length, mark, out);
+    minute->text[0] = '\0';
+    if (fault == SAG_CLOCK_OK && out->kind == SAG_CLOCK_DATED && length >= known && memcmp(text + 11, "24", 2) != 0 &&
+        !is_leap(text, length)) {
+        memcpy(minute->text, text, known);
+        minute->clock = *out;
+        minute->clock.seconds = MINUTE * floor(out->seconds / MINUTE);
+    }
+    return fault;
+}
+
 char *sag_clock_print(char out[SAG_CLOCK_ROOM], double seconds, bool dated)
 {
     const double first = -62135596800, last = 253402300799; /* years 1 to 9999 */

@@ -34,6 +34,15 @@ enum {
    one likes, or seconds as a number with `mark` as decimal mark. 24:00 and :60 are taken as the next day and minute. */
 enum sag_clock_fault sag_clock_read(const char *text, size_t length, char mark, struct sag_clock *out);
 
+/* The minute that was read last: rows follow each other by seconds, so most of a date is that of the row before. */
+struct sag_clock_minute {
+    char text[16]; /* "2026-03-02T14:05"; begins with 0: none */
+    struct sag_clock clock;
+};
+/* The same as sag_clock_read(), sooner. Start from {0}. */
+enum sag_clock_fault sag_clock_read_next(const char *text, size_t length, char mark, struct sag_clock_minute *minute,
+                                         struct sag_clock *out);
+
 /* "2026-03-02 14:05:00", with milliseconds where there are any; `dated` false: the seconds, "86400.5". Returns out; ""
    for NAN and for what no date has. */
 char *sag_clock_print(char out[SAG_CLOCK_ROOM], double seconds, bool dated);

@@ -32,6 +32,8 @@ struct reader {
     size_t *starts; /* of each cell in text, and one more for the end */
     struct sag_cell *cells;
     size_t cell_count, start_room, cell_room;
+    bool plain;    /* the block being fed has bytes below 128 only */
+    bool doubtful; /* the cell being fed may have others */
     bool warned_encoding;
     enum sag_status status;
 };
@@ -51,24 +53,23 @@ static bool room_for_cell(struct reader *r, size_t length)
                      sag_grow(&r->cells, r->cell_count + 2, &r->cell_room, sizeof *r->cells));
 }
 
-/* Bytes below 128 stand for themselves: as a rule all of them do, and eight are seen at once. */
-static size_t plain_bytes(const char *text, size_t length)
+/* Bytes below 128 stand for themselves, and as a rule a block has no others. */
+static bool is_plain(const char *text, size_t length)
 {
-    uint64_t eight;
+    uint64_t eight, seen = 0;
     size_t at = 0;
     for (; at + sizeof eight <= length; at += sizeof eight) {
         memcpy(&eight, text + at, sizeof eight);
-        if (eight & UINT64_C(0x8080808080808080))
-            return at;
+        seen |= eight;
     }
-    while (at < length && !((unsigned char)text[at] & 0x80))
-        at++;
-    return at;
+    for (; at < length; at++)
+        seen |= (unsigned char)text[at];
+    return !(seen & UINT64_C(0x8080808080808080));
 }
 
 static bool is_utf8(const char *text, size_t length)
 {
-    for (size_t at = plain_bytes(text, length); at < length;) {
+    for (size_t at = 0; at < length;) {
         size_t n = sag_utf8_step(text + at, length - at);
         if (n == 0)
             return false;
@@ -80,7 +81,9 @@ static bool is_utf8(const char *text, size_t length)
 static void on_cell(void *cell, size_t length, void *context)
 {
     struct reader *r = context;
+    bool doubtful = r->doubtful;
     r->since_cell = 0;
+    r->doubtful = !r->plain;
     if (r->status != SAG_OK)
         return;
     if (r->cell_count == MOST_CELLS) {
@@ -96,7 +99,7 @@ static void on_cell(void *cell, size_t length, void *context)
         memcpy(r->text + r->text_used, cell, length);
     r->text[r->text_used + length] = '\0';
     r->text_used += length + 1;
-    if (!r->warned_encoding && !is_utf8(r->text + r->text_used - length - 1, length)) {
+    if (doubtful && !r->warned_encoding && !is_utf8(r->text + r->text_used - length - 1, length)) {
         struct sag_place at = {r->input->name, r->row_line, (uint32_t)r->cell_count};
         r->warned_encoding = true;
         sag_complain(r->diags, SAG_ERROR, &at, "text is not UTF-8; save the sheet as \"CSV UTF-8\"");
@@ -261,6 +264,8 @@ static enum sag_status check_bytes(struct reader *r, const char *block, size_t l
 
 static enum sag_status feed(struct reader *r, struct csv_parser *parser, const char *text, size_t length)
 {
+    r->plain = is_plain(text, length);
+    r->doubtful = r->doubtful || !r->plain; /* a cell may have begun in the block before */
     for (size_t at = 0; at < length && r->status == SAG_OK;) {
         size_t n = line_end(text + at, length - at, r->newline);
         if (!r->in_row && is_blank(text + at, n)) {

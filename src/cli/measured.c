@@ -14,6 +14,7 @@ struct measured_log {
     int32_t node; /* -1: typed volts */
     struct sag_log_facts facts;
     struct sag_volts_span span;
+    double recorded_share;
 };
 
 int32_t session_log_board(const struct session *s)
@@ -36,14 +37,23 @@ static const char *split_option(const struct session *s, int32_t *node)
     return text;
 }
 
-static void note_board(struct session *s, const struct measured_log *m)
+/* For those who read no text: what the measured case is of, and who chose its board. */
+static void note_log(struct session *s, const struct measured_log *m)
 {
+    const double enough = 0.9; /* as for the check of a survey */
+    char begin[SAG_CLOCK_ROOM], end[SAG_CLOCK_ROOM], share[SAG_NUMBER_ROOM], part[SAG_NUMBER_ROOM + 40] = "",
+                                                                                                    where[160] = "";
     struct sag_shown shown;
-    const char *id = s->supply.nodes[m->node].id;
-    if (m->path == s->options->measured)
-        sag_complain(&s->diags, SAG_NOTE, &(struct sag_place){m->path, 0, 0},
-                     "taken as measured at %s, the first board with motors; --measured BOARD=FILE names another",
-                     sag_shown(&shown, id, strlen(id)));
+    if (m->node >= 0) {
+        const char *id = s->supply.nodes[m->node].id;
+        snprintf(where, sizeof where, " at %s%s", sag_shown(&shown, id, strlen(id)),
+                 m->path == s->options->measured ? ", the first board with motors (BOARD=FILE names another)" : "");
+    }
+    if (m->recorded_share < enough)
+        snprintf(part, sizeof part, ", %s %% of it recorded", sag_number_print(share, 100 * m->recorded_share, 1));
+    sag_complain(&s->diags, SAG_NOTE, &(struct sag_place){m->path, 0, 0}, "measured case%s: %s to %s%s%s", where,
+                 sag_clock_print(begin, m->facts.begin, m->facts.dated),
+                 sag_clock_print(end, m->facts.end, m->facts.dated), m->facts.dated ? "" : " s", part);
 }
 
 /* A log that is of another voltage than its board was taken elsewhere. */
@@ -96,6 +106,7 @@ static enum sag_status survey(struct session *s, struct measured_log *m)
     session_close_file(&input);
     m->facts = out->log;
     m->span = sag_survey_span(out);
+    m->recorded_share = out->recorded / out->span;
     sag_survey_free(out);
     free(out);
     return status;
@@ -118,8 +129,8 @@ enum sag_status session_read_measured(struct session *s)
         status = check_volts(s, m);
     if (status == SAG_OK)
         put_span(s, m);
-    if (status == SAG_OK && m->node >= 0)
-        note_board(s, m);
+    if (status == SAG_OK)
+        note_log(s, m);
     return status;
 }
 

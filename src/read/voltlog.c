@@ -34,7 +34,8 @@ struct log_reader {
     size_t errors;      /* before this file */
     bool has_header;
 
-    struct sag_clock clock;  /* of the row being read */
+    struct sag_clock clock; /* of the row being read */
+    struct sag_clock_minute minute;
     bool has_time;           /* it was found and can be read */
     struct sag_clock before; /* of the row before, and its line */
     uint32_t before_line;
@@ -104,7 +105,8 @@ static bool take_plain_row(struct log_reader *r, const struct sag_row *row, doub
         if (!c)
             continue;
         if (c->target == TIME) {
-            r->has_time = sag_clock_read(cell->text, cell->length, row->mark, &r->clock) == SAG_CLOCK_OK;
+            r->has_time =
+                sag_clock_read_next(cell->text, cell->length, row->mark, &r->minute, &r->clock) == SAG_CLOCK_OK;
             if (!r->has_time)
                 return false;
         } else if (sag_number_read(cell->text, cell->length, row->mark, &line[c->target]) != SAG_NUMBER_OK ||

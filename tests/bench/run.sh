@@ -15,7 +15,7 @@ standard=$(sed -n 's/^CSTD *:= *//p' Makefile)
 libraries=$(sed -n 's/^LIBS *:= *//p' Makefile)
 make -s BUILD="$build" all
 mkdir -p "$out"
-for tool in generate bare_csv measure fit_bench size_bench; do
+for tool in generate bare_csv measure fit_bench size_bench volt_log; do
     ${CC:-cc} $standard -O2 -Iinclude -Isrc -Itests -o "$out/$tool" "tests/bench/$tool.c" "$build/libsagband.a" $libraries
 done
 ${CC:-cc} $standard -O2 -Iinclude -Isrc -Itests -o "$out/start_bench" tests/bench/start_bench.c tests/rig.c \
@@ -214,6 +214,26 @@ sizes() {
     done
 }
 
+# A log of volts: reading and surveying it against reading alone, and memory that does not grow with it.
+logs() {
+    plant=motordata/cawdry-flats
+    echo "survey of a log against the demo plant's plates, best of 3"
+    for rows in 500000 5000000; do
+        "$out/volt_log" $rows >"$out/log.csv"
+        measure 3 /dev/null "$out/bare_csv" "$out/log.csv" >"$out/figures"
+        read -r bare _ _ bare_busy <"$out/figures"
+        measure 3 /dev/null "$program" survey --quiet --supply $plant/supply.csv --motors $plant/motors.csv "$out/log.csv" \
+            >"$out/figures"
+        read -r seconds _ peak busy <"$out/figures"
+        line "$rows rows" "$seconds" "$rows" "$peak"
+        printf '  %34s bare libcsv %.3f s; of processor time %.2f times that, %s\n' "" "$bare" \
+            "$(calculate "$busy / $bare_busy")" "$(against "$(calculate "$busy / $bare_busy")" 3 times)"
+        [ $rows = 500000 ] && least=$peak
+    done
+    printf '  %34s growth %s\n' "" "$(against "$(calculate "($peak - $least) / 1024")" 1 MiB)"
+    rm -f "$out/log.csv"
+}
+
 # other work on the machine shows here, and as processor time well below cores times seconds
 echo "$(nproc) cores, load $(cut -d ' ' -f 1 /proc/loadavg); making inputs"
 inputs
@@ -223,6 +243,7 @@ sizes
 starts
 fits
 bare_csv
+logs
 peers
 repeated_plates
 distinct_plates

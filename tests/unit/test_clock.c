@@ -112,6 +112,43 @@ static void printed(void **state)
         check_text(rows[i].text, sag_clock_print(out, rows[i].seconds, rows[i].dated), rows[i].text);
 }
 
+/* Rows as they follow each other in a log, and what must not be taken for the same minute. */
+static void the_next_one(void **state)
+{
+    (void)state;
+    static const char *const rows[] = {"2026-03-02 14:05:00",
+                                       "2026-03-02 14:05:01.5",
+                                       "2026-03-02 14:05:59,25",
+                                       "2026-03-02 14:05:60",
+                                       "2026-03-02 14:05:07",
+                                       "2026-03-02 14:05",
+                                       "2026-03-02 14:05:00Z",
+                                       "2026-03-02 14:05:30+01",
+                                       "2026-03-02 14:05:30",
+                                       "2026-03-02 14:05:",
+                                       "2026-03-02 14:05:7",
+                                       "2026-03-02 14:05:08",
+                                       "2026-03-02 14:05:61",
+                                       "2026-03-02 24:00:00",
+                                       "2026-03-02 24:00:01",
+                                       "2026-03-02 14:06:00.75",
+                                       "2026-03-02 14:06:00x",
+                                       "2026-03-02 14:06:09",
+                                       "86400",
+                                       "2026-03-02 14:06:10"};
+    struct sag_clock_minute minute = {.text = ""};
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        struct sag_clock got = {0}, wanted = {0};
+        enum sag_clock_fault fault = sag_clock_read(rows[i], strlen(rows[i]), '.', &wanted);
+        check_near(rows[i], sag_clock_read_next(rows[i], strlen(rows[i]), '.', &minute, &got), fault, 0);
+        if (fault != SAG_CLOCK_OK)
+            continue;
+        check_near(rows[i], got.seconds, wanted.seconds, 0);
+        check_near(rows[i], got.offset, wanted.offset, 0);
+        check_near(rows[i], got.kind, wanted.kind, 0);
+    }
+}
+
 /* Every day of 800 years there and back, which is every kind of year twice. */
 static void days_come_back(void **state)
 {
@@ -126,4 +163,4 @@ static void days_come_back(void **state)
 }
 
 TEST_LIST(clock, cmocka_unit_test(taken), cmocka_unit_test(refused), cmocka_unit_test(printed),
-          cmocka_unit_test(days_come_back))
+          cmocka_unit_test(the_next_one), cmocka_unit_test(days_come_back))

@@ -285,6 +285,36 @@ static void comments_may_be_long(void **state)
     free(text);
 }
 
+/* A block of the reader ends before, inside and behind a letter of two bytes, and a byte that is none: it is found in a
+   cell that goes on into a block of plain bytes, and nowhere else. */
+static void letters_across_a_block(void **state)
+{
+    (void)state;
+    enum {
+        BLOCK = 64 * 1024 /* as in base/csv.c */
+    };
+    for (int bad = 0; bad < 2; bad++)
+        for (size_t at = BLOCK - 4; at <= BLOCK + 2; at++) {
+            char *text = filled("", "a,b\n", at / 4, "");
+            struct dump d = {.used = 0};
+            struct sag_diags diags = {0};
+            char *whole = calloc(1, at + 2 * BLOCK);
+            assert_non_null(whole);
+            memcpy(whole, text, at - at % 4);
+            memset(whole + at - at % 4, 'x', at % 4);
+            strcat(whole, bad ? "\xC3z,last\n" : "\xC3\xA9,last\n");
+            for (size_t used = strlen(whole), i = 0; i < BLOCK / 4; i++, used += 4)
+                memcpy(whole + used, "c,d\n", 4);
+            struct sag_input input = text_input("t.csv", whole);
+            enum sag_status status = sag_csv_read(&input, &(struct sag_csv_events){on_row, NULL, &d}, &diags);
+            assert_int_equal(status, bad ? SAG_BAD_INPUT : SAG_OK);
+            assert_int_equal(diags.errors, bad);
+            sag_diags_free(&diags);
+            free(whole);
+            free(text);
+        }
+}
+
 static enum sag_status stop_at_second(void *context, const struct sag_row *row)
 {
     (void)row;
@@ -305,4 +335,5 @@ static void a_row_may_end_the_reading(void **state)
 
 TEST_LIST(csv, cmocka_unit_test(reads_what_spreadsheets_write), cmocka_unit_test(lines_of_spaces_count),
           cmocka_unit_test(refuses_what_is_no_table), cmocka_unit_test(reads_long_things), cmocka_unit_test(many_cells),
-          cmocka_unit_test(comments_may_be_long), cmocka_unit_test(a_row_may_end_the_reading))
+          cmocka_unit_test(comments_may_be_long), cmocka_unit_test(letters_across_a_block),
+          cmocka_unit_test(a_row_may_end_the_reading))
