@@ -291,9 +291,13 @@ struct sag_sensitivity {
     double amps_low, amps_high;     /* running amps in the case, with the fact at its low and at its high bound */
     double torque_low, torque_high; /* starting torque, N m */
 };
-/* For each assumed fact that the circuit uses, the largest effect first. Returns how many (at most `room`). */
-size_t sag_find_sensitivity(const struct sag_plant *plant, const struct sag_result *result, enum sag_case which,
-                            struct sag_sensitivity *out, size_t room);
+struct sag_sensitivities {
+    struct sag_sensitivity of[SAG_FACT_COUNT];
+    size_t count;
+};
+/* Of each assumed fact that the circuit uses, the largest effect first. */
+enum sag_status sag_find_sensitivity(const struct sag_plant *plant, const struct sag_result *result,
+                                     enum sag_case which, struct sag_sensitivities *out);
 
 /* Facts that `check` rests on. */
 uint64_t sag_check_facts(void);

@@ -46,6 +46,7 @@ static struct rerun *rerun_at(const struct sag_subject *s, enum sag_fact fact, i
     struct rerun **slot = &s->reruns->of[fact][bound];
     if (!*slot) {
         *slot = calloc(1, sizeof **slot);
+        s->reruns->no_memory = s->reruns->no_memory || !*slot;
         const struct sag_qty *q = &s->motor->fact[fact];
         if (*slot)
             fit_with(s, fact, bound ? q->high : q->low, *slot);
@@ -104,8 +105,29 @@ static int by_span(const void *left, const void *right)
     return x > y ? -1 : x < y ? 1 : (int)a->fact - (int)b->fact;
 }
 
-size_t sag_find_sensitivity(const struct sag_plant *plant, const struct sag_result *result, enum sag_case which,
-                            struct sag_sensitivity *out, size_t room)
+static bool find_one(struct sag_subject *s, enum sag_fact fact, struct sag_sensitivity *out)
+{
+    struct rerun *low = rerun_at(s, fact, 0), *high = rerun_at(s, fact, 1);
+    if (!low || !high)
+        return false;
+    const struct sag_motor_case *low_case = case_of(s, low), *high_case = case_of(s, high);
+    if (!low_case || !high_case)
+        return false;
+    const struct sag_effect *at_low = low_case->effects.of, *at_high = high_case->effects.of;
+    *out = (struct sag_sensitivity){
+        .fact = fact,
+        .low = s->motor->fact[fact].low,
+        .high = s->motor->fact[fact].high,
+        .amps_low = at_low[SAG_EFFECT_RUNNING_AMPS].at_case.value,
+        .amps_high = at_high[SAG_EFFECT_RUNNING_AMPS].at_case.value,
+        .torque_low = at_low[SAG_EFFECT_STARTING_TORQUE].at_case.value,
+        .torque_high = at_high[SAG_EFFECT_STARTING_TORQUE].at_case.value,
+    };
+    return true;
+}
+
+enum sag_status sag_find_sensitivity(const struct sag_plant *plant, const struct sag_result *result,
+                                     enum sag_case which, struct sag_sensitivities *out)
 {
     const struct sag_motor *motor = &result->motor;
     struct reruns reruns = {0};
@@ -116,29 +138,11 @@ size_t sag_find_sensitivity(const struct sag_plant *plant, const struct sag_resu
                             .in_case = &result->of[which],
                             .which = which,
                             .reruns = &reruns};
-    size_t count = 0;
-    for (int i = 0; i < SAG_FACT_COUNT && count < room; i++) {
-        enum sag_fact fact = (enum sag_fact)i;
-        if (!is_assumed(motor, fact) || result->machine.way == SAG_FIT_NONE)
-            continue;
-        struct rerun *low = rerun_at(&s, fact, 0), *high = rerun_at(&s, fact, 1);
-        if (!low || !high)
-            continue;
-        const struct sag_motor_case *low_case = case_of(&s, low), *high_case = case_of(&s, high);
-        if (!low_case || !high_case)
-            continue;
-        const struct sag_effect *at_low = low_case->effects.of, *at_high = high_case->effects.of;
-        out[count++] = (struct sag_sensitivity){
-            .fact = fact,
-            .low = motor->fact[i].low,
-            .high = motor->fact[i].high,
-            .amps_low = at_low[SAG_EFFECT_RUNNING_AMPS].at_case.value,
-            .amps_high = at_high[SAG_EFFECT_RUNNING_AMPS].at_case.value,
-            .torque_low = at_low[SAG_EFFECT_STARTING_TORQUE].at_case.value,
-            .torque_high = at_high[SAG_EFFECT_STARTING_TORQUE].at_case.value,
-        };
-    }
+    out->count = 0;
+    for (int fact = 0; fact < SAG_FACT_COUNT && result->machine.way != SAG_FIT_NONE; fact++)
+        if (is_assumed(motor, (enum sag_fact)fact))
+            out->count += find_one(&s, (enum sag_fact)fact, &out->of[out->count]);
     reruns_free(&reruns);
-    qsort(out, count, sizeof *out, by_span);
-    return count;
+    qsort(out->of, out->count, sizeof *out->of, by_span);
+    return reruns.no_memory ? SAG_NO_MEMORY : SAG_OK;
 }

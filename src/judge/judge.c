@@ -1,5 +1,6 @@
 /* The chain for a batch of motors: complete, fit, effects, checks. */
 #include <math.h>
+#include <stdatomic.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -12,6 +13,7 @@ struct batch {
     struct sag_motor *motors;
     struct sag_machine *machines;
     struct sag_result *results;
+    atomic_bool no_memory; /* for one of them, on whatever thread */
 };
 
 static void complete_one(void *context, size_t i)
@@ -79,6 +81,8 @@ static void judge_one(void *context, size_t i)
         r->of[which].verdict = worse(r->of[which].verdict, of_plate);
         r->judged = r->judged || r->of[which].present;
     }
+    if (reruns.no_memory)
+        atomic_store(&b->no_memory, true);
     reruns_free(&reruns);
     if (!r->judged) /* no volts are known here in the cases asked for */
         r->worst = worse(r->worst, SAG_VERDICT_UNKNOWN);
@@ -97,6 +101,8 @@ enum sag_status sag_judge_motors(const struct sag_plant *plant, const size_t *in
     }
     if (status == SAG_OK)
         sag_batch_run(judge_one, &b, count);
+    if (atomic_load(&b.no_memory))
+        status = SAG_NO_MEMORY;
     free(b.motors);
     free(b.machines);
     return status;

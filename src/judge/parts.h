@@ -7,6 +7,7 @@
 /* Runs of one motor with an assumed fact at one of its bounds: made when a verdict hangs on them, see bounds.c. */
 struct reruns {
     struct rerun *of[SAG_FACT_COUNT][2];
+    bool no_memory; /* for one of them */
 };
 void reruns_free(struct reruns *reruns);
 

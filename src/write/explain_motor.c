@@ -346,11 +346,13 @@ static void add_effects(const struct sheet *s, enum sag_case which)
 
 static void add_sensitivity(const struct sheet *s, enum sag_case which)
 {
-    struct sag_sensitivity found[16];
-    size_t count = sag_find_sensitivity(s->plant, s->result, which, found, sizeof found / sizeof *found);
+    struct sag_sensitivities all;
+    const struct sag_sensitivity *found = all.of;
+    if (sag_find_sensitivity(s->plant, s->result, which, &all) != SAG_OK)
+        s->lines->failed = true;
     const char *section = sheet_text(s->lines, "What running amps hang on (%s case): each assumed fact at both bounds",
                                      sag_case_word(which));
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = 0; i < all.count; i++) {
         const struct sag_fact_words *words = sag_fact_words(found[i].fact);
         char low[SAG_NUMBER_ROOM], high[SAG_NUMBER_ROOM];
         double value = s->result->of[which].effects.of[SAG_EFFECT_RUNNING_AMPS].at_case.value;

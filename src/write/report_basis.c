@@ -34,19 +34,19 @@ static enum sag_case first_case(const struct sag_result *r)
 /* The largest motor that leaves the fact open, judged with it at both its bounds. */
 static enum sag_status find_swing(const struct sag_report_job *job, enum sag_fact fact, struct swing *out)
 {
-    struct sag_sensitivity found[SAG_FACT_COUNT];
+    struct sag_sensitivities found = {.count = 0};
     struct sag_result *r = calloc(1, sizeof *r);
     const struct sag_open_fact *open = &job->notes->open[fact];
     *out = (struct swing){"", "not part of the volts check", ""};
     enum sag_status status = r ? sag_judge_motors(job->plant, &open->largest, 1, r) : SAG_NO_MEMORY;
     if (status == SAG_OK) {
         const struct sag_qty *q = &r->motor.fact[fact];
-        size_t count = sag_find_sensitivity(job->plant, r, first_case(r), found, SAG_FACT_COUNT);
+        status = sag_find_sensitivity(job->plant, r, first_case(r), &found);
         word_range(q->low, q->high, sag_fact_words(fact)->unit, out->fact, sizeof out->fact);
-        for (size_t i = 0; i < count; i++)
-            if (found[i].fact == fact) {
-                word_range(found[i].amps_low, found[i].amps_high, "A", out->amps, sizeof out->amps);
-                word_range(found[i].torque_low, found[i].torque_high, "N m", out->torque, sizeof out->torque);
+        for (size_t i = 0; i < found.count; i++)
+            if (found.of[i].fact == fact) {
+                word_range(found.of[i].amps_low, found.of[i].amps_high, "A", out->amps, sizeof out->amps);
+                word_range(found.of[i].torque_low, found.of[i].torque_high, "N m", out->torque, sizeof out->torque);
             }
     }
     free(r);
