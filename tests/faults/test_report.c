@@ -143,6 +143,47 @@ static void measured_by_a_log(void **state)
            0);
 }
 
+#if defined(__has_feature)
+#define HAS_SANITIZER __has_feature(address_sanitizer)
+#elif defined(__SANITIZE_ADDRESS__)
+#define HAS_SANITIZER 1
+#else
+#define HAS_SANITIZER 0
+#endif
+
+/* With too little memory there is a message and no page; with enough the page is the same. */
+static void short_of_memory(void **state)
+{
+    enum {
+        LEAST = 9000,
+        MOST = 60000,
+        STEP = 900
+    };
+    int refused = 0, well = 0;
+    if (HAS_SANITIZER) {
+        print_message("skipped: a sanitizer needs more memory than any limit leaves\n");
+        skip();
+    }
+    expect(state, PLAIN "-o $D/r " DEMO "; cp $D/r/index.html $D/wanted", 0);
+    for (int kb = LEAST; kb < MOST && well < 3; kb += STEP) {
+        char command[400];
+        struct ran ran;
+        snprintf(command, sizeof command,
+                 "rm -rf $D/r; (ulimit -v %d; SOURCE_DATE_EPOCH=1000000000 exec sagband report "
+                 "-q --no-pictures -o $D/r " DEMO ")",
+                 kb);
+        run_in(state, command, &ran);
+        well = ran.status == 1 ? well + 1 : 0;
+        refused += ran.status == 3;
+        if (ran.status != 1 && (ran.status != 3 || !*ran.err) && strstr(ran.err, "loading shared libraries") == NULL)
+            fail_msg("within %d kB it ended with %d; it said: %.300s", kb, ran.status, ran.err);
+        expect(state, ran.status == 1 ? "cmp $D/wanted $D/r/index.html" : "! test -e $D/r/index.html", 0);
+        free_ran(&ran);
+    }
+    assert_int_equal(well, 3);
+    assert_true(refused > 0);
+}
+
 /* Killed at any moment: the page is the old one or a whole one. */
 static void killed(void **state)
 {
@@ -173,4 +214,4 @@ TEST_LIST(report, IN_FOLDER(tables_of_the_commands), IN_FOLDER(pictures_in_the_p
           IN_FOLDER(pictures_not_asked_for), IN_FOLDER(record), IN_FOLDER(standard_input_is_summed_up),
           IN_FOLDER(same_twice), IN_FOLDER(what_is_there_stays), IN_FOLDER(inputs_are_not_overwritten),
           IN_FOLDER(no_such_place), IN_FOLDER(fails_in_the_middle), IN_FOLDER(fewer_starts),
-          IN_FOLDER(measured_by_a_log), IN_FOLDER(killed))
+          IN_FOLDER(measured_by_a_log), IN_FOLDER(short_of_memory), IN_FOLDER(killed))
