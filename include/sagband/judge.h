@@ -274,7 +274,8 @@ void sag_judge_circuits(const struct sag_protect_job *job, struct sag_circuit_re
 /* Facts of the motor that a start rests on and the list leaves open, a bit a fact. */
 uint64_t sag_assumed_in_start(const struct sag_motor *motor);
 
-/* Volts at a fire pump's motor with its code amps, share of its plate's. */
+/* Volts at a fire pump's motor with its code amps, share of its plate's; NAN when the network does not settle, INFINITY
+   when memory runs out. */
 double sag_fire_pump_running(const struct sag_plant *plant, const struct sag_grid *grid, enum sag_case which,
                              size_t motor);
 

@@ -178,7 +178,7 @@ enum sag_status sag_find_volts(const struct sag_volts_job *job, struct sag_board
                                struct sag_board_report *reports, struct sag_diags *diags);
 
 /* Volts at a motor's terminals when it draws `amps` at its own power factor and the rest runs as in the case; NAN when
-   the network does not settle. */
+   the network does not settle, INFINITY when memory runs out. */
 double sag_volts_at_amps(const struct sag_grid *grid, enum sag_case which, size_t motor, double amps);
 
 /* Line volts at the ends of a source row's range, each with the rule that it comes from. */

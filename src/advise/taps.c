@@ -87,7 +87,10 @@ static enum sag_status fire_pump_volts(const struct search *s, double *start, do
             if (status != SAG_OK)
                 return status;
             *start = fmin(*start, share);
-            *run = fmin(*run, sag_fire_pump_running(s->plant, &s->grid, (enum sag_case)c, i));
+            share = sag_fire_pump_running(s->plant, &s->grid, (enum sag_case)c, i);
+            if (isinf(share))
+                return SAG_NO_MEMORY;
+            *run = fmin(*run, share);
         }
     return status;
 }

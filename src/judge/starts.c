@@ -114,11 +114,13 @@ double sag_fire_pump_running(const struct sag_plant *plant, const struct sag_gri
     return sag_volts_at_amps(grid, which, motor, amps) / g->volts_rated;
 }
 
-static void put_fire_pump(const struct judging *j, struct sag_start_result *r, enum sag_case which)
+static void put_fire_pump(struct judging *j, struct sag_start_result *r, enum sag_case which)
 {
-    if (r->motor.plate->choice[SAG_DUTY] == SAG_DUTY_FIRE_PUMP)
-        r->of[which].run_share =
-            sag_fire_pump_running(j->plan->plant, &j->plan->grids[SAG_CORNER_LIKELY], which, r->index);
+    if (r->motor.plate->choice[SAG_DUTY] != SAG_DUTY_FIRE_PUMP)
+        return;
+    r->of[which].run_share = sag_fire_pump_running(j->plan->plant, &j->plan->grids[SAG_CORNER_LIKELY], which, r->index);
+    if (isinf(r->of[which].run_share))
+        atomic_store(&j->no_memory, true);
 }
 
 static enum sag_verdict check_start(const struct judging *j, struct sag_start_result *r, const struct sag_start_case *c,
@@ -141,7 +143,7 @@ static enum sag_verdict check_start(const struct judging *j, struct sag_start_re
     return run_checks(&job, &out).all;
 }
 
-static void judge_cases(const struct judging *j, struct sag_start_result *r, struct start_reruns *reruns)
+static void judge_cases(struct judging *j, struct sag_start_result *r, struct start_reruns *reruns)
 {
     const struct sag_start_case *any = NULL;
     for (int c = 0; c < SAG_CASE_COUNT && !any; c++)

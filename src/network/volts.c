@@ -343,7 +343,10 @@ double sag_volts_at_amps(const struct sag_grid *grid, enum sag_case which, size_
     const struct sag_volts_job job = {.grid = grid};
     struct solving s = {.job = &job, .which = which};
     double volts = NAN;
-    if (init(&job, &s) == SAG_OK) {
+    enum sag_status status = init(&job, &s);
+    if (status == SAG_NO_MEMORY)
+        volts = INFINITY;
+    if (status == SAG_OK) {
         put_normal_running(&s);
         net_run_motor(&s.net, motor, s.share[motor]);
         s.net.motors[motor].how = NET_CURRENT;

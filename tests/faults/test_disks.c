@@ -2,6 +2,8 @@
    namespace of its own, where the user may do so. */
 #include "faults_help.h"
 
+#define LOG "motordata/cawdry-flats/survey.csv"
+
 /* One row a command that writes a file or a folder; each writes more than is left on the full disk. */
 static const struct {
     const char *command, *output;
@@ -17,7 +19,9 @@ static const struct {
     {"protect -q --case nominal -f json " DEMO, "a"},
     {"explain LP-1 -q -f json " DEMO, "a"},
     {"tables -f json iec_60034_30_1_efficiency_50hz", "a"},
+    {"survey -q -f json --motors " DEMO_MOTORS " -s " DEMO_SUPPLY " --at T1 " LOG, "a"},
     {"plot -q --case nominal --feeder LIFT " DEMO, "plots"},
+    {"report -q --no-pictures --case nominal --feeder PACK " DEMO, "plots"},
 };
 
 /* What is done before on the disk, and what must be there afterwards; `$O` is the output's name. */

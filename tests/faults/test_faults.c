@@ -15,6 +15,8 @@ static const char *const printing[] = {
     "sagband explain P-1 -q -v 480 " ONE_MOTOR,
     "sagband explain P-1 -q -v 480 -f csv " ONE_MOTOR,
     "sagband explain P-1 -q -v 480 -f json " ONE_MOTOR,
+    "sagband survey -q motordata/cawdry-flats/survey.csv",
+    "sagband survey -q -f csv motordata/cawdry-flats/survey.csv",
     "sagband supply -q " DEMO,
     "sagband supply -q -f json " DEMO,
     "sagband start -q --case nominal --feeder PACK " DEMO,

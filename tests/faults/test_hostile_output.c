@@ -3,6 +3,7 @@
 #include "hostile_help.h"
 
 #define HARMLESS "python3 tests/faults/harmless.py "
+#define LOG      "motordata/cawdry-flats/survey.csv"
 #define LISTS    " -s $D/s.csv $D/m.csv"
 
 static const char *const formats[] = {"text", "csv", "json"};
@@ -34,6 +35,9 @@ static const struct {
     {"explain \"$(printf 'x\\302\\2332Jy')\"" LISTS, 1, false},
     {"plot --case nominal --findings -o $D/p --force --feeder '=cmd(1)'" LISTS, 2, false},
     {"plot --case nominal -o $D/p --force --feeder '@m'" LISTS, 2, true},
+    {"report --no-pictures --starts 3 --case nominal -o $D/r --force" LISTS, 1, true},
+    {"survey --motors $D/m.csv -s $D/s.csv --at '=cmd(1)' " LOG, 1, false},
+    {"survey --findings --motors $D/m.csv -s $D/s.csv --at '@m' " LOG, 1, false},
     {"check -v 480 --plate 'rated_volts=460,rated_hp=5,rpm=1740,feeder==cmd(1)'", 1, false},
     {"check -v 480 --plate \"$(printf 'rated_volts=460,rated_hp=5,\\033[2J=1')\"", 2, false},
     {"tables \"$(printf 'x\\033[2Jy')\"", 2, false},

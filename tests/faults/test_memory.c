@@ -46,6 +46,7 @@ static const char *const rows[] = {
     "explain LP-1 -f json --case nominal " DEMO,
     "explain LP-1 -f csv --case nominal " DEMO,
     "plot --case nominal --feeder SHOP " DEMO,
+    "survey -f json --motors " DEMO_MOTORS " -s " DEMO_SUPPLY " --at T1 motordata/cawdry-flats/survey.csv",
     "tables",
     "tables -f json iec_60034_30_1_efficiency_50hz",
     "template motors",
