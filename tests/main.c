@@ -29,6 +29,7 @@
     X(clock)                                                                                                           \
     X(volt_log)                                                                                                        \
     X(survey)                                                                                                          \
+    X(survey_judge)                                                                                                    \
     X(survey_outside)                                                                                                  \
     X(measured_log)                                                                                                    \
     X(supply)                                                                                                          \

@@ -259,7 +259,7 @@ struct sag_survey_plot_job {
     const char *place;          /* where it was measured; "" */
     const char *path, *picture; /* of the script, for its name; png, svg or pdf */
 };
-void sag_plot_survey(const struct sag_survey_plot_job *job, FILE *stream);
+void sag_plot_survey(const struct sag_survey_plot_job *job, FILE *f);
 
 /* What was written; file names live in the caller's list. */
 struct sag_file_list {

@@ -127,7 +127,8 @@ static enum sag_clock_fault read_date(const char *text, size_t length, struct sa
     if (month < 1 || month > 12 || day < 1 || day > month_length(year, month) || minute > 59 || seconds >= 61 ||
         hour > 24 || (hour == 24 && (minute > 0 || seconds > 0)))
         return SAG_CLOCK_NO_DAY;
-    out->seconds = (double)(days_of(year, month, day) * DAY + hour * HOUR + minute * MINUTE) + seconds;
+    const int of_day = hour * HOUR + minute * MINUTE;
+    out->seconds = (double)(days_of(year, month, day) * DAY + of_day) + seconds;
     return SAG_CLOCK_OK;
 }
 

@@ -40,11 +40,11 @@ struct command {
     const char *name, *words, *answers; /* words: what stands after the options */
     const char *counted;                /* what the closing line counts: "motor" */
     int most_words;
-    bool of_boards; /* --feeder names any board of the supply, and every motor counts */
-    bool starts;    /* it runs starts, so that what they assume counts for --strict */
-    bool of_log;    /* its word is a log, and it can do without motors and without volts */
-    enum exit_status (*run)(const struct options *options);
+    bool of_boards;      /* --feeder names any board of the supply, and every motor counts */
+    bool starts;         /* it runs starts, so that what they assume counts for --strict */
+    bool of_log;         /* its word is a log, and it can do without motors and without volts */
     bool for_the_record; /* it sums up the files that it reads */
+    enum exit_status (*run)(const struct options *options);
 };
 const struct command *command_at(size_t index);
 

@@ -46,7 +46,7 @@ struct pages {
     const void *context;
 };
 /* The first lines of a script: how it is drawn, its size in pixels, its file's name without ".gp". */
-void write_head(const char *picture, int wide, int tall, const char *name, FILE *stream);
+void write_head(const char *picture, int wide, int tall, const char *name, FILE *f);
 /* Write FOLDER/FEEDER-KIND[-PAGE].gp for every page, or only look whether one is in the way. */
 enum sag_status write_pages(const struct sag_plot_job *job, const struct pages *pages, struct sag_file_list *files,
                             struct sag_diags *diags);
