@@ -234,6 +234,27 @@ logs() {
     rm -f "$out/log.csv"
 }
 
+# The page of the demonstration plant, and those of grown plants, twenty motors a board, whose starts are a part.
+reports() {
+    plant=motordata/cawdry-flats
+    echo "report without pictures"
+    measure 5 /dev/null "$program" report --quiet --no-pictures --force --supply $plant/supply.csv -o "$out/report" \
+        $plant/motors.csv >"$out/figures"
+    read -r best _ peak busy <"$out/figures"
+    printf '  %-34s %8.3f s (%.3f s of processor) %8.1f MiB; %s\n' "demo plant, best of 5" "$best" \
+        "$(calculate "$busy / 5")" "$(calculate "$peak / 1024")" "$(against "$best" 0.3 s)"
+    for n in 1000 10000 100000; do
+        grown_plant $n 20
+        rm -rf "$out/report"
+        measure 1 /dev/null "$program" report --quiet --no-pictures --supply "$out/grown-supply.csv" -o "$out/report" \
+            "$out/grown-motors.csv" >"$out/figures"
+        read -r seconds _ peak busy <"$out/figures"
+        printf '  %-34s %8.1f s (%.1f s of processor) %8.1f MiB\n' "$n motors" "$seconds" "$busy" \
+            "$(calculate "$peak / 1024")"
+    done
+    rm -rf "$out/report"
+}
+
 # other work on the machine shows here, and as processor time well below cores times seconds
 echo "$(nproc) cores, load $(cut -d ' ' -f 1 /proc/loadavg); making inputs"
 inputs
@@ -244,6 +265,7 @@ starts
 fits
 bare_csv
 logs
+reports
 peers
 repeated_plates
 distinct_plates
