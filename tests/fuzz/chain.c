@@ -3,6 +3,7 @@
 #include <gsl/gsl_errno.h>
 #include <stdlib.h>
 #include <string.h>
+#include <time.h>
 
 #include "fuzz/circuits.h"
 #include "fuzz/printing.h"
@@ -323,7 +324,27 @@ static void run_stages(struct chain *c, bool typed_plate)
         run_the_rest(c);
 }
 
-void run_chain(const struct chain_input *in)
+#if defined(__has_feature)
+#define HAS_SANITIZER __has_feature(address_sanitizer)
+#elif defined(__SANITIZE_ADDRESS__)
+#define HAS_SANITIZER 1
+#else
+#define HAS_SANITIZER 0
+#endif
+
+/* A second for a whole plant. It is the processor's time, of all threads together, which is never less than what a
+   clock on the wall shows on an idle machine with one processor, and does not count what others do to a shared one.
+   Sanitizers make it seven to nine times as long. */
+#define MOST_SECONDS (HAS_SANITIZER ? 10.0 : 1.0)
+
+static double spent_seconds(void)
+{
+    struct timespec t;
+    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &t);
+    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
+}
+
+static void run(const struct chain_input *in)
 {
     static const struct chain_options usual = {.cases = {true, true, true, true}};
     struct chain c = {.says_nan = input_has_nan_word(in), .options = in->options ? in->options : &usual};
@@ -335,4 +356,11 @@ void run_chain(const struct chain_input *in)
         run_stages(&c, in->plate != NULL);
     release(&c);
     sag_diags_free(&diags);
+}
+
+void run_chain(const struct chain_input *in)
+{
+    double before = spent_seconds();
+    run(in);
+    must(spent_seconds() - before < MOST_SECONDS, "a plant takes less than a second of the processor", "chain");
 }

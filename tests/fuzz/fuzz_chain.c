@@ -1,28 +1,6 @@
 #include <string.h>
-#include <time.h>
 
 #include "fuzz/chain.h"
-#include "fuzz/promises.h"
-
-#if defined(__has_feature)
-#define HAS_SANITIZER __has_feature(address_sanitizer)
-#elif defined(__SANITIZE_ADDRESS__)
-#define HAS_SANITIZER 1
-#else
-#define HAS_SANITIZER 0
-#endif
-
-/* A second for a whole plant. It is the processor's time, of all threads together, which is never less than what a
-   clock on the wall shows on an idle machine with one processor, and does not count what others do to a shared one.
-   Sanitizers make it seven to nine times as long. */
-#define MOST_SECONDS (HAS_SANITIZER ? 10.0 : 1.0)
-
-static double spent_seconds(void)
-{
-    struct timespec t;
-    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &t);
-    return (double)t.tv_sec + 1e-9 * (double)t.tv_nsec;
-}
 
 /* Letters choose, so that stored cases can be read; any byte does. */
 static void take_options(const uint8_t bytes[4], struct chain_options *o)
@@ -88,9 +66,7 @@ void fuzz_chain(const uint8_t *bytes, size_t size)
         input.curve = curve.at;
         input.curve_size = curve.size;
     }
-    double before = spent_seconds();
     run_chain(&input);
-    must(spent_seconds() - before < MOST_SECONDS, "a plant takes less than a second of the processor", "chain");
 }
 
 #ifdef FUZZ_ENTRY

@@ -68,7 +68,7 @@ static void write_feeders(struct page *p, const struct sag_start_result *starts,
 /* What stands in a tag is no tag of the page. */
 static void check_page(const struct words *words)
 {
-    static const char *const never[] = {"<script", "<img", "<iframe", "<object", "javascript:", " onload="};
+    static const char *const never[] = {"<script", "<img", "<iframe", "<object", "<a href=\"javascript", "<!--"};
     for (size_t i = 0; i < sizeof never / sizeof *never; i++)
         must(!strstr(words->text, never[i]), "nothing of the lists runs in the page", never[i]);
     must(strstr(words->text, "</html>") != NULL, "a page has an end", "page");
