@@ -50,14 +50,14 @@ struct sag_report_notes {
     struct sag_start_case hardest_start;
 };
 /* For a list of that many motors. */
-enum sag_status sag_notes_init(struct sag_report_notes *notes, size_t motors);
+enum sag_status sag_notes_init(struct sag_report_notes *n, size_t motors);
 /* Give its memory back and leave {0}. */
-void sag_notes_free(struct sag_report_notes *notes);
+void sag_notes_free(struct sag_report_notes *n);
 /* Note one result; each motor once a part. */
-enum sag_status sag_note_check(struct sag_report_notes *notes, const struct sag_result *result);
-enum sag_status sag_note_start(struct sag_report_notes *notes, const struct sag_start_result *result);
-enum sag_status sag_note_branch(struct sag_report_notes *notes, const struct sag_branch_result *result);
-enum sag_status sag_note_findings(struct sag_report_notes *notes, enum sag_report_part part,
+enum sag_status sag_note_check(struct sag_report_notes *n, const struct sag_result *r);
+enum sag_status sag_note_start(struct sag_report_notes *n, const struct sag_start_result *r);
+enum sag_status sag_note_branch(struct sag_report_notes *n, const struct sag_branch_result *r);
+enum sag_status sag_note_findings(struct sag_report_notes *n, enum sag_report_part part,
                                   const struct sag_finding *findings, size_t count);
 
 /* What a feeder's section is made of. */
@@ -75,7 +75,7 @@ struct sag_report_feeder {
     const char *const *pictures; /* paths of drawn pictures, FOLDER/FEEDER-KIND[-PAGE].svg */
     size_t picture_count;
 };
-enum sag_status sag_write_report_feeder(FILE *stream, const struct sag_report_feeder *feeder);
+enum sag_status sag_write_report_feeder(FILE *f, const struct sag_report_feeder *r);
 
 /* A file that was read. */
 struct sag_report_input {
@@ -105,6 +105,6 @@ struct sag_report_job {
     FILE *feeders; /* their sections, from its beginning */
 };
 /* The page. SAG_IO also when the sections cannot be read back. */
-enum sag_status sag_write_report(FILE *stream, const struct sag_report_job *job);
+enum sag_status sag_write_report(FILE *f, const struct sag_report_job *job);
 
 #endif

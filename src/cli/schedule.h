@@ -15,15 +15,15 @@ struct schedule {
 };
 
 /* Sorts the session's order by feeder. The caller frees it with schedule_free(), also after a failure. */
-enum sag_status schedule_open(struct session *session, struct schedule *schedule);
-void schedule_free(struct schedule *schedule);
+enum sag_status schedule_open(struct session *s, struct schedule *p);
+void schedule_free(struct schedule *p);
 
 /* Is that row of the size one of the schedule? Typed volts with one motor have no feeder to speak of. */
-bool schedule_shows_feeder(const struct session *session, const struct schedule *schedule, size_t index);
-bool schedule_shows_transformer(const struct schedule *schedule, size_t index);
+bool schedule_shows_feeder(const struct session *s, const struct schedule *p, size_t i);
+bool schedule_shows_transformer(const struct schedule *p, size_t i);
 /* Do motors of the session's order hang on it? */
-bool schedule_has_motors(const struct schedule *schedule, size_t index);
+bool schedule_has_motors(const struct schedule *p, size_t i);
 /* All clauses that its numbers rest on, a bit a clause. */
-uint64_t schedule_clauses(const struct session *session, const struct schedule *schedule);
+uint64_t schedule_clauses(const struct session *s, const struct schedule *p);
 
 #endif

@@ -6,7 +6,7 @@
 
 /* "LP-1, LP-2, ..."; begin with {stream, list}. What is beyond `most` is only counted. */
 struct tag_row {
-    FILE *stream;
+    FILE *f;
     const struct sag_motor_list *list;
     size_t most, count;
 };
@@ -20,23 +20,23 @@ enum sag_status gather_findings(const struct sag_report_notes *notes, enum sag_r
                                 enum sag_report_part to, struct sag_finding_list *out);
 
 /* The question, and the answer in five lines. */
-enum sag_status put_answer(FILE *stream, const struct sag_report_job *job);
+enum sag_status put_answer(FILE *f, const struct sag_report_job *job);
 /* The table of all findings, the worst first. */
-enum sag_status put_all_findings(FILE *stream, const struct sag_report_job *job);
+enum sag_status put_all_findings(FILE *f, const struct sag_report_job *job);
 /* The source, the boards, faults, the service and the transformers. */
-enum sag_status put_supply(FILE *stream, const struct sag_report_job *job);
+enum sag_status put_supply(FILE *f, const struct sag_report_job *job);
 /* Changes that were tried and work. */
-enum sag_status put_changes(FILE *stream, const struct sag_report_job *job);
+enum sag_status put_changes(FILE *f, const struct sag_report_job *job);
 /* What stands in for blank cells, and what each of it moves. */
-enum sag_status put_assumptions(FILE *stream, const struct sag_report_job *job);
+enum sag_status put_assumptions(FILE *f, const struct sag_report_job *job);
 /* The documents that limits and tables come from. */
-void put_sources(FILE *stream, const struct sag_report_job *job);
+void put_sources(FILE *f, const struct sag_report_job *job);
 /* The clauses of the schedule, each with its letter. */
-void put_clauses(FILE *stream, const struct sag_report_job *job);
+void put_clauses(FILE *f, const struct sag_report_job *job);
 
 /* Values of a table of words: heads, then one call a row. */
-void begin_prose(FILE *stream, const char *caption, const char *const heads[], size_t count);
-void put_prose(FILE *stream, const char *const cells[], size_t count);
-void end_prose(FILE *stream);
+void begin_prose(FILE *f, const char *caption, const char *const heads[], size_t count);
+void put_prose(FILE *f, const char *const cells[], size_t count);
+void end_prose(FILE *f);
 
 #endif

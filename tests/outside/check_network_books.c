@@ -227,7 +227,7 @@ static void close_standing(struct net *net, double complex source_z)
 {
     net_set_case(net, SAG_CASE_NOMINAL);
     net->z[0] = source_z;
-    net->motors[0] = (struct net_motor){.how = NET_CIRCUIT, .slip = 1, .front = net_direct(), .guess = {6, 0}};
+    net->motors[0] = (struct net_motor){.how = NET_CIRCUIT, .slip = 1, .front = net_direct(), .guess = {.amps = 6}};
     assert_true(net_solve(net, 1e-10));
 }
 

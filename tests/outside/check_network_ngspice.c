@@ -211,7 +211,7 @@ static void agrees_with_a_circuit_simulator(void **state)
     compare(&p, &net, *state, "three running");
     double before = cabs(net.volts[4]), slip = net.motors[0].slip;
 
-    net.motors[3] = (struct net_motor){.how = NET_CIRCUIT, .slip = 1, .front = net_direct(), .guess = {6, 0}};
+    net.motors[3] = (struct net_motor){.how = NET_CIRCUIT, .slip = 1, .front = net_direct(), .guess = {.amps = 6}};
     assert_true(net_solve(&net, 1e-10));
     compare(&p, &net, *state, "the fourth closes");
     assert_true(cabs(net.volts[4]) < 0.97 * before); /* it is a start that matters */
