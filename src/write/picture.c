@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+#include "base/number.h"
 #include "write/escape.h"
 #include "write/html.h"
 
@@ -103,12 +104,24 @@ static void put_tag(FILE *f, const struct tag *tag, const char *name)
     }
 }
 
+/* A size in viewBox="0 0 WIDE TALL", the one that ends at `mark`; NULL: it is none that a page can take.
+   Returns what is behind the mark. */
+static const char *read_size(const char *text, char mark, double *out)
+{
+    const char *end = strchr(text, mark);
+    bool well = end && sag_number_read(text, (size_t)(end - text), '.', out) == SAG_NUMBER_OK && *out > 0;
+    return well ? end + 1 : NULL;
+}
+
 /* The picture's own <svg>, with its size as the most that it takes. */
 static bool put_frame(FILE *f, const struct tag *tag, const char *alt)
 {
+    static const char begin[] = "viewBox=\"0 0 ";
     double wide = 0, tall = 0;
-    const char *box = strstr(tag->begin, "viewBox=\"0 0 ");
-    if (!box || box > tag->end || sscanf(box, "viewBox=\"0 0 %lf %lf", &wide, &tall) != 2)
+    const char *box = strstr(tag->begin, begin);
+    box = box ? read_size(box + sizeof begin - 1, ' ', &wide) : NULL;
+    box = box ? read_size(box, '"', &tall) : NULL;
+    if (!box || box > tag->end)
         return false;
     fprintf(f, "<svg viewBox=\"0 0 %.0f %.0f\" style=\"max-width:%.0fpx\" role=\"img\" aria-label=\"", wide, tall,
             wide);

@@ -94,32 +94,32 @@ static void reference_lands_there_too(void **state)
 }
 
 /* Numbers from 0 to 1, the same on every machine. */
-static double next_share(uint64_t *seed)
+static double next_share(uint64_t *walk)
 {
-    *seed = *seed * 6364136223846793005U + 1442695040888963407U;
-    return (double)(*seed >> 11) / 9007199254740992.0;
+    *walk = *walk * 6364136223846793005U + 1442695040888963407U;
+    return (double)(*walk >> 11) / 9007199254740992.0;
 }
 
-static double between(uint64_t *seed, double low, double high)
+static double between(uint64_t *walk, double low, double high)
 {
-    return low + (high - low) * next_share(seed);
+    return low + (high - low) * next_share(walk);
 }
 
 /* A motor as a catalogue might have it: efficiency, power factor and slip near the tables, amps and torques on the
    good side of the Design B limits. */
-static struct sag_targets made_up(uint64_t *seed, double hp, int poles)
+static struct sag_targets made_up(uint64_t *walk, double hp, int poles)
 {
     const struct sag_tables *tables = shared_tables();
     struct sag_efficiency_query level = {.hp = hp, .year = 2000, .poles = poles};
     struct sag_running running = sag_ask_typical_running(tables, hp, poles);
     struct sag_torques least = sag_ask_design_torques(tables, 'B', hp, poles);
     return (struct sag_targets){
-        .efficiency = sag_ask_efficiency(tables, &level).value + between(seed, -0.005, 0.010),
-        .power_factor = running.power_factor.value + between(seed, -0.02, 0.03),
-        .slip = running.slip.value * between(seed, 0.75, 1.15),
-        .locked_amps = between(seed, 5.2, 6.8),
-        .locked_torque = least.locked.value * between(seed, 1.15, 1.5),
-        .breakdown_torque = least.breakdown.value * between(seed, 1.1, 1.4),
+        .efficiency = sag_ask_efficiency(tables, &level).value + between(walk, -0.005, 0.010),
+        .power_factor = running.power_factor.value + between(walk, -0.02, 0.03),
+        .slip = running.slip.value * between(walk, 0.75, 1.15),
+        .locked_amps = between(walk, 5.2, 6.8),
+        .locked_torque = least.locked.value * between(walk, 1.15, 1.5),
+        .breakdown_torque = least.breakdown.value * between(walk, 1.1, 1.4),
         .poles = poles,
     };
 }
@@ -207,18 +207,18 @@ enum {
 };
 
 /* The same 96 motors for every test: 1 to 500 hp, 2 to 8 poles. */
-static struct sag_targets motor_number(size_t number, uint64_t *seed)
+static struct sag_targets motor_number(size_t number, uint64_t *walk)
 {
-    return made_up(seed, sizes_hp[number / 4], 2 + 2 * (int)(number % 4));
+    return made_up(walk, sizes_hp[number / 4], 2 + 2 * (int)(number % 4));
 }
 
 typedef void fit_check(const struct sag_targets *targets, const struct sag_machine *fitted);
 
 static void check_each_fit(fit_check *check)
 {
-    uint64_t seed = FIRST_SEED;
+    uint64_t walk = FIRST_SEED;
     for (size_t i = 0; i < MOTORS; i++) {
-        struct sag_targets t = motor_number(i, &seed);
+        struct sag_targets t = motor_number(i, &walk);
         struct sag_machine m;
         sag_fit_machine(&t, &m);
         check(&t, &m);
@@ -254,11 +254,11 @@ static void close_is_close(void **state)
 static void two_fits_agree(void **state)
 {
     (void)state;
-    uint64_t seed = FIRST_SEED;
+    uint64_t walk = FIRST_SEED;
     int compared = 0, ours_met = 0;
     double worst = 0;
     for (size_t i = 0; i < MOTORS; i++) {
-        struct sag_targets t = motor_number(i, &seed);
+        struct sag_targets t = motor_number(i, &walk);
         struct reference_targets same = {t.efficiency,    t.power_factor,     t.slip, t.locked_amps,
                                          t.locked_torque, t.breakdown_torque, t.poles};
         struct comparison c = {.worst = 0};

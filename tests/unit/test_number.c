@@ -83,11 +83,11 @@ static void round_trip(void **state)
 {
     (void)state;
     char text[SAG_NUMBER_ROOM];
-    uint64_t seed = 1;
+    uint64_t walk = 1;
     for (int i = 0; i < 20000; i++) {
-        seed = seed * 6364136223846793005U + 1442695040888963407U;
-        double value = ((double)(seed >> 11) / 9007199254740992.0 - 0.5) * pow(10, (double)(seed % 9));
-        int decimals = (int)(seed >> 7 & 7);
+        walk = walk * 6364136223846793005U + 1442695040888963407U;
+        double value = ((double)(walk >> 11) / 9007199254740992.0 - 0.5) * pow(10, (double)(walk % 9));
+        int decimals = (int)(walk >> 7 & 7);
         double back = NAN;
         sag_number_print(text, value, decimals);
         assert_int_equal(sag_number_read(text, strlen(text), '.', &back), SAG_NUMBER_OK);
