@@ -6,7 +6,7 @@
 
 /* "LP-1, LP-2, ..."; begin with {stream, list}. What is beyond `most` is only counted. */
 struct tag_row {
-    FILE *f;
+    FILE *stream;
     const struct sag_motor_list *list;
     size_t most, count;
 };
