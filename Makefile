@@ -135,7 +135,7 @@ demo: $(BINARY) ## run the demonstration plant end to end into build/demo
 	$(BINARY) survey -q --supply $(PLANT)/supply.csv --motors $(PLANT)/motors.csv -o $(DEMO)/survey.txt \
 	  --script $(DEMO)/survey.gp --render png $(PLANT)/survey.csv $(SHOW)
 	$(BINARY) plot -q --supply $(PLANT)/supply.csv --render png -o $(DEMO)/plots $(PLANT)/motors.csv $(SHOW)
-	$(BINARY) report --supply $(PLANT)/supply.csv -o $(DEMO)/report $(PLANT)/motors.csv $(SHOW)
+	$(BINARY) report --title "Cawdry Flats lift station" --supply $(PLANT)/supply.csv -o $(DEMO)/report $(PLANT)/motors.csv $(SHOW)
 	@test -s $(DEMO)/plots/LIFT-band.png && grep -q '<svg' $(DEMO)/report/index.html
 	@echo
 	@echo "Open $(DEMO)/report/index.html: the report. Its tables as CSV are beside it."

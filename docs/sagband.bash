@@ -6,7 +6,7 @@ _sagband_value()
     case $1 in
     -s | --supply | --device-curve | --relay-curve | --measured | --motors) value=csv ;;
     -o | --output | --script) value=path ;;
-    -v | --volts | --hz | --plate | --feeder | --motor | --at | --starts) value=text ;;
+    -v | --volts | --hz | --plate | --feeder | --motor | --at | --starts|--title) value=text ;;
     -f | --format) value="text csv json" ;;
     --case) value="nominal low high measured all" ;;
     --render) value="png svg pdf" ;;

@@ -19,6 +19,8 @@ struct sag_motor_note {
     uint8_t verdict[SAG_REPORT_PARTS]; /* enum sag_verdict; SAG_VERDICT_COUNT: not judged */
     uint8_t band[SAG_CASE_COUNT];      /* the same of its band in a case */
     bool started;                      /* its start was run */
+    bool heavy;                        /* its load inertia is above the standard's */
+    bool curable;                      /* its start fails in something that a change might cure */
 };
 
 /* A fact that plates leave open. */
@@ -99,6 +101,7 @@ struct sag_report_job {
     const char *basis;   /* what the volts rest on, lines as `check` prints them */
     const char *version; /* of the program */
     const char *date;
+    const char *title;      /* NULL: none was given */
     const char *options;    /* as typed, for the record */
     const char *no_picture; /* why there are none; NULL: they are in it */
     size_t starts_run, starts_all;

@@ -247,6 +247,7 @@ struct sag_plot_job {
     const struct sag_plant_size *size;          /* NULL: no pictures of protection */
     struct sag_curve device_curve, relay_curve; /* makers' own; count 0: none */
     const char *folder, *picture;               /* picture: png, svg or pdf */
+    int most_tall;                              /* pixels that a picture may be tall; 0: as usual */
     const char *inputs[5];                      /* files that were read, which not even force replaces; NULL: none */
     bool force;
     bool draws;     /* the pictures are drawn too, so that they must not be in the way either */

@@ -16,7 +16,8 @@
 enum {
     MOST_RUNS = 300,  /* motors up to which every start is run: each run turns all the others as well */
     MOST_ADVICE = 10, /* failing starts that changes are tried for */
-    PATH_ROOM = 4096
+    PATH_ROOM = 4096,
+    PAPER_TALL = 1250 /* pixels beside a width of 1000: what a sheet of paper shows with its caption */
 };
 
 /* The tables beside the page. ORDER REPORT_TABLE */
@@ -310,6 +311,7 @@ static struct sag_plot_job plot_job(struct session *s, const struct reporting *r
         .size = &r->plan.size,
         .folder = folder_of(s),
         .picture = "svg",
+        .most_tall = PAPER_TALL,
         .inputs = {s->options->words[0], s->options->supply, s->options->device_curve, s->options->relay_curve,
                    session_measured_path(s)},
         .force = s->options->force,
@@ -620,6 +622,7 @@ static enum sag_status write_page(struct session *s, struct reporting *r)
         .basis = basis,
         .version = SAG_VERSION,
         .date = date,
+        .title = s->options->title,
         .options = words,
         .no_picture = s->options->no_pictures ? "they were not asked for. The scripts are beside this page."
                       : *r->no_picture        ? r->no_picture

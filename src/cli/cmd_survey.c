@@ -160,7 +160,7 @@ static enum sag_status survey(struct surveying *v)
     return status;
 }
 
-/* Motors by their plate's band and the log they live with; without motors the log itself. */
+/* Motors by their plate's band; without motors the log itself. */
 static void count_results(struct surveying *v)
 {
     struct session *s = v->s;
@@ -169,7 +169,7 @@ static void count_results(struct surveying *v)
         int32_t at = v->plates.of[i];
         enum sag_verdict plate = at < 0 ? SAG_VERDICT_OK : v->result.of_plate[at];
         if (at >= 0)
-            s->counts[plate > v->result.of_log ? plate : v->result.of_log]++;
+            s->counts[plate]++;
         compared += at >= 0;
     }
     if (compared)

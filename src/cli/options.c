@@ -138,6 +138,7 @@ TAKE_FLAG(sequence, sequence, true)
 TAKE_FLAG(together, together, true)
 TAKE_FLAG(trace, trace, true)
 TAKE_FLAG(advice, advice, true)
+TAKE_TEXT(title)
 TAKE_FLAG(no_pictures, no_pictures, true)
 TAKE_FLAG(dips, dips, true)
 TAKE_FLAG(help, help, true)
@@ -176,6 +177,7 @@ static const struct option_row {
     {0, "script", "FILE.gp", take_script, "survey: write the picture's gnuplot script as well (--render draws it)"},
     {0, "findings", NULL, take_findings, "the findings as a table instead of what the command prints"},
     {0, "render", "png|svg|pdf", take_render, "draw the pictures as well (plot, report, survey; needs gnuplot)"},
+    {0, "title", "TEXT", take_title, "report: what stands over the page, as the plant's name"},
     {0, "no-pictures", NULL, take_no_pictures, "report: write the scripts, but draw nothing"},
     {0, "starts", "N", take_starts, "report: run the N hardest starts (default: all of up to 300 motors)"},
     {0, "force", NULL, take_force, "overwrite files that exist"},

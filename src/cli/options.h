@@ -19,6 +19,7 @@ struct options {
     const char *device_curve, *relay_curve;
     size_t most_starts; /* of report; 0: not said */
     bool no_pictures;
+    const char *title;
     int argument_count; /* as typed, for the record */
     char *const *arguments;
     const char *measured;             /* [BOARD=]LOG.csv */

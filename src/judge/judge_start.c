@@ -107,7 +107,7 @@ bool measure_start_others(const struct sag_subject *s, struct sag_measure *m)
                               .limit = limit_of(s, "lowest board volts, plant specification"),
                               .watch = limit_of(s, "motor terminal voltage while accelerating, plant specification"),
                               .side = AT_LEAST,
-                              .source = "starting_voltage_criteria: 80 %, watched from 85 %"};
+                              .source = "common practice, table starting_voltage_criteria"};
     return true;
 }
 

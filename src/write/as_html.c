@@ -43,6 +43,24 @@ static void begin(struct sag_sheet *sheet, const char *title)
     fputs("</tr></thead><tbody>\n", f);
 }
 
+/* Our own words (start_torque, wye_delta) may be broken behind the line between them. */
+static void put_breakable(FILE *f, const char *text)
+{
+    char word[200];
+    while (*text) {
+        size_t n = strcspn(text, "_");
+        n += text[n] == '_';
+        if (n >= sizeof word) { /* no word of ours */
+            put_html(f, text);
+            return;
+        }
+        snprintf(word, sizeof word, "%.*s", (int)n, text);
+        put_html(f, word);
+        fputs(text[n] ? "<wbr>" : "", f);
+        text += n;
+    }
+}
+
 static void put_cell(FILE *f, const struct sag_column *column, const struct sag_value *value, bool first)
 {
     char number[SAG_NUMBER_ROOM];
@@ -52,8 +70,10 @@ static void put_cell(FILE *f, const struct sag_column *column, const struct sag_
     fputs(first ? "<th scope=\"row\">" : is_number ? "<td class=\"n\">" : "<td>", f);
     if (column->kind == SAG_CELL_VERDICT && *text)
         put_verdict(f, text);
-    else
+    else if (first || is_number)
         put_html(f, text);
+    else
+        put_breakable(f, text);
     fputs(first ? "</th>" : "</td>", f);
 }
 

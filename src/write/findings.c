@@ -98,14 +98,17 @@ static void word_next_step(const struct sag_finding *f, char *out, size_t room)
             snprintf(out, room, "%s", own[i].words);
             return;
         }
-    if (*f->missing && f->board)
+    bool of_maker = strstr(f->missing, "inertia") || strstr(f->missing, "torque");
+    if (of_maker)
+        snprintf(out, room, "ask the maker for %s next", f->missing);
+    else if (*f->missing && f->board)
         snprintf(out, room, "ask for %s of the supply next", f->missing);
     else if (strchr(f->missing, ' ')) /* no column's name */
         snprintf(out, room, "look at %s next", f->missing);
     else if (*f->missing)
         snprintf(out, room, "read %s from the plate next", f->missing);
     else if (f->verdict == SAG_VERDICT_UNKNOWN && strcmp(f->check->name, "start_computed") != 0)
-        snprintf(out, room, "nothing on a plate settles it; measure one");
+        snprintf(out, room, "nothing on a plate settles it; have one measured");
 }
 
 void word_findings(const struct sag_finding *entry, size_t count, struct finding_words *out)

@@ -172,9 +172,12 @@ enum sag_status write_pages(const struct sag_plot_job *job, const struct pages *
                             struct sag_diags *diags)
 {
     enum sag_status status = SAG_OK;
-    for (size_t first = 0; first < pages->items && status == SAG_OK; first += pages->per_page)
-        status = job->only_look ? page_look(job, pages->kind, (int)(first / pages->per_page) + 1, diags)
-                                : write_page(job, pages, first, files, diags);
+    struct pages own = *pages;
+    while (job->most_tall && own.per_page > 1 && own.frame_tall + own.item_tall * (int)own.per_page > job->most_tall)
+        own.per_page--;
+    for (size_t first = 0; first < own.items && status == SAG_OK; first += own.per_page)
+        status = job->only_look ? page_look(job, own.kind, (int)(first / own.per_page) + 1, diags)
+                                : write_page(job, &own, first, files, diags);
     return status;
 }
 

@@ -23,6 +23,7 @@ static void put_record(FILE *f, const struct sag_report_job *job)
     }
     if (job->input_count)
         end_prose(f);
+    fputs("<p class=\"sign\">Prepared by <span></span> Checked by <span></span> Date <span></span></p>\n", f);
     fputs("<p>Beside this page: check.csv, start.csv, protect.csv and findings.csv, with a supply file supply.csv, and "
           "the gnuplot scripts of the pictures (<code>gnuplot FEEDER-band.gp</code> draws one).</p>\n",
           f);
@@ -63,15 +64,16 @@ static void put_contents(FILE *f, const struct sag_report_job *job)
 
 static void put_head(FILE *f, const struct sag_report_job *job)
 {
-    begin_page(f, "Motors and the volts they get");
-    fputs("<header><h1>Motors and the volts they get</h1>\n", f);
+    const char *title = job->title ? job->title : "Motors and the volts they get";
+    begin_page(f, title);
+    put_sentence(f, "<header><h1>%s</h1>\n", &title);
     put_sentence(f, "<p class=\"soft\">%s, %s. Verdicts: ",
                  (const char *const[]){job->plant->list->file ? job->plant->list->file : "typed plate", job->date});
     for (int v = SAG_VERDICT_COUNT; v-- > 0;) {
         put_verdict(f, sag_verdict_word((enum sag_verdict)v));
         fputs(v ? ", " : "", f);
     }
-    fputs("; unknown: what is assumed decides.</p></header>\n", f);
+    fputs("; unknown: the plates say too little, what is assumed decides.</p></header>\n", f);
     put_contents(f, job);
     fputs("<main>\n", f);
     if (job->no_picture)

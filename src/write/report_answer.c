@@ -6,7 +6,6 @@
 #include "base/number.h"
 #include "write/escape.h"
 #include "write/findings.h"
-#include "write/gnuplot.h"
 #include "write/html.h"
 #include "write/report_parts.h"
 
@@ -36,6 +35,11 @@ static void put_question(FILE *f, const struct sag_report_job *job)
                  "this supply as it is; does each start while the rest runs; and what wires, overload relays and "
                  "devices do their circuits need?</p>\n",
                  (const char *const[]){count, low, high});
+    fputs(
+        "<p class=\"soft\">Cases: <b>nominal</b>, the supply as it should be, each motor at its own load; <b>low</b>, "
+        "the least of its range, every motor at full load; <b>high</b>, the most of its range, nothing else running; "
+        "<b>measured</b>, as measured, where it was.</p>\n",
+        f);
 }
 
 /* --- volts ------------------------------------------------------------------------------------------------------- */
@@ -80,8 +84,8 @@ static void put_staying(FILE *f, const struct sag_report_job *job)
 {
     size_t ok = count_of(job, SAG_PART_CHECK, SAG_VERDICT_OK), watch = count_of(job, SAG_PART_CHECK, SAG_VERDICT_WATCH);
     size_t open = count_of(job, SAG_PART_CHECK, SAG_VERDICT_UNKNOWN);
-    fprintf(f, "<li><strong>Which may stay.</strong> %zu of %zu motors may stay as they are", ok + watch,
-            job->plant->list->count);
+    fprintf(f, "<li><strong>Which may stay.</strong> %zu of %zu motors may stay as %s", ok + watch,
+            job->plant->list->count, ok + watch == 1 ? "it is" : "they are");
     if (ok + watch) {
         fputs(": ", f);
         put_those(f, job, SAG_PART_CHECK, SAG_VERDICT_OK);
@@ -89,7 +93,10 @@ static void put_staying(FILE *f, const struct sag_report_job *job)
         put_those(f, job, SAG_PART_CHECK, SAG_VERDICT_WATCH);
         fputs(watch ? " (watched)" : "", f);
     }
-    fputs(". They pass every check of volts, amps and heat in all cases looked at.", f);
+    fputs(ok + watch == 1  ? ". It passes every check of volts, amps and heat in all cases looked at."
+          : ok + watch > 1 ? ". They pass every check of volts, amps and heat in all cases looked at."
+                           : ".",
+          f);
     put_band_counts(f, job);
     if (open) {
         fprintf(f, " Not settled: %zu (", open);
@@ -120,32 +127,19 @@ static void put_cases(FILE *f, const struct sag_finding *row, size_t count)
     }
 }
 
-/* Each motor or board once, whatever the cases. */
-static void put_subjects(FILE *f, const struct sag_report_job *job, const struct sag_finding *row, size_t count)
-{
-    struct tag_row tags = {f, job->plant->list, MOST_TAGS, 0};
-    for (size_t i = 0; i < count; i++) {
-        size_t k = 0;
-        while (k < i && (row[k].motor != row[i].motor || row[k].board != row[i].board))
-            k++;
-        if (k == i)
-            put_subject_of(&tags, &row[i]);
-    }
-    end_tags(&tags);
-}
-
 /* "terminal volts against the upper edge of the band, case high: LP-1, ... (110.7 to 117.2 % of plate volts, limit
    110)" */
 static void put_check_line(FILE *f, const struct sag_report_job *job, const struct sag_finding *row, size_t count)
 {
+    struct tag_row tags = {f, job->plant->list, MOST_TAGS, 0};
     struct finding_words words;
     bool one_limit = true;
     for (size_t i = 1; i < count; i++)
         one_limit = one_limit && row[i].limit == row[0].limit;
-    put_html(f, row->check->meaning);
+    put_html(f, plain_words(row->check));
     put_cases(f, row, count);
     fputs(": ", f);
-    put_subjects(f, job, row, count);
+    put_subjects(&tags, row, count);
     word_findings(row, count, &words);
     put_sentence(f, one_limit ? " (%s, limit %s)" : " (%s)", (const char *const[]){words.values, words.limit});
 }
@@ -176,26 +170,42 @@ static void put_fails(FILE *f, const struct sag_report_job *job, const struct so
     fputs("</ul>", f);
 }
 
-static void put_tap_hint(FILE *f, const struct sag_report_job *job)
+static void put_taps(FILE *f, const struct sag_report_job *job)
 {
     const struct sag_tap_advice *a = job->taps;
     char now[SAG_NUMBER_ROOM], best[SAG_NUMBER_ROOM];
-    if (!a || a->in_band_best <= a->in_band_now)
-        return;
-    fputs("One change helps most: ", f);
     const char *between = "";
     for (size_t i = 0; i < a->tap_count; i++) {
         const struct sag_tap *t = &a->taps[i];
         if (t->best == t->now)
             continue;
         fputs(between, f);
-        put_sentence(f, "tap of %s at %s % instead of %s %",
+        put_sentence(f, "the tap of %s at %s % instead of %s %",
                      (const char *const[]){job->grid->nodes[t->node].id, sag_number_print(best, 100 * t->best, 1),
                                            sag_number_print(now, 100 * t->now, 1)});
         between = ", ";
     }
+}
+
+static void put_tap_hint(FILE *f, const struct sag_report_job *job)
+{
+    const struct sag_tap_advice *a = job->taps;
+    struct tag_row tags = {f, job->plant->list, MOST_TAGS, 0};
+    if (!a || a->in_band_best <= a->in_band_now)
+        return;
+    fputs("One change helps most: ", f);
+    put_taps(f, job);
     fprintf(f, "; then %zu of %zu stay in band in the nominal, low and high case, against %zu now.", a->in_band_best,
             a->motors, a->in_band_now);
+    fputs(a->lost_count ? " Outside even then: " : "", f);
+    for (size_t i = 0; i < a->lost_count; i++)
+        put_tag_of(&tags, a->lost[i]);
+    end_tags(&tags);
+    fputs(a->lost_count ? "." : "", f);
+    fputs(
+        " Lower volts leave starts less, and the starts of this report were not run at it: put the tap into the supply "
+        "file and make the report again before it is set.",
+        f);
 }
 
 static void put_leaving(FILE *f, const struct sag_report_job *job, const struct sorted_findings *sorted)
@@ -218,27 +228,15 @@ static void put_hardest(FILE *f, const struct sag_report_job *job)
 {
     const struct sag_report_notes *n = job->notes;
     const struct sag_start_case *c = &n->hardest_start;
-    char dip[SAG_NUMBER_ROOM], time[SAG_NUMBER_ROOM];
-    if (n->hardest == SIZE_MAX) {
-        fputs("No start could be computed.", f);
+    char dip[SAG_NUMBER_ROOM];
+    if (n->hardest == SIZE_MAX)
         return;
-    }
     const char *tag = job->plant->list->plates[n->hardest].tag, *which = sag_case_word(n->hardest_case);
-    if (c->collapses) {
-        put_sentence(f, "The worst is %s in case %s: the supply does not carry it.", (const char *const[]){tag, which});
-        return;
-    }
     sag_number_print(dip, 100 * (1 - c->board_lowest.value / c->likely.board_before), 1);
-    put_sentence(f, "The deepest dip is that of %s, case %s: %s % at its board; ",
+    put_sentence(f,
+                 c->collapses ? "The worst dip is that of %s, case %s: the supply does not carry it."
+                              : "The deepest dip is that of %s, case %s: %s % at its board.",
                  (const char *const[]){tag, which, dip});
-    if (c->likely.runs_up)
-        put_sentence(f, "it is up to speed in %s s",
-                     (const char *const[]){sag_number_figures(time, c->time_to_speed.value, 3)});
-    else
-        fputs("it does not get up to speed", f);
-    fputs(" (", f);
-    put_verdict(f, sag_verdict_word(c->verdict));
-    fputs(").", f);
 }
 
 static void put_fire_pumps(FILE *f, const struct sag_report_job *job)
@@ -248,12 +246,17 @@ static void put_fire_pumps(FILE *f, const struct sag_report_job *job)
     sag_number_figures(d, 100 * SAG_FIRE_PUMP_RUN, 3);
     for (size_t i = 0; i < job->notes->fire_count && i < MOST_LINES; i++) {
         const struct sag_fire_note *fire = &job->notes->fire[i];
+        bool enough = fire->start_share >= SAG_FIRE_PUMP_START && fire->run_share >= SAG_FIRE_PUMP_RUN;
         sag_number_print(a, 100 * fire->start_share, 1);
         sag_number_print(c, 100 * fire->run_share, 1);
         put_sentence(f,
-                     " Fire pump %s, NFPA 70-2023 695.7: %s % of board volts at its controller while it starts (at "
-                     "least %s), %s % of plate volts running (at least %s), the worst of the cases.",
-                     (const char *const[]){job->plant->list->plates[fire->motor].tag, a, b, c, d});
+                     enough ? " Fire pump %s starts and runs with the volts that NFPA 70-2023 695.7 asks for"
+                            : " Fire pump %s does not get the volts that NFPA 70-2023 695.7 asks for",
+                     (const char *const[]){job->plant->list->plates[fire->motor].tag});
+        put_sentence(f,
+                     ": in the worst case %s % of board volts at its controller while it starts (at least %s), %s % of "
+                     "plate volts running (at least %s).",
+                     (const char *const[]){a, b, c, d});
     }
 }
 
@@ -261,211 +264,14 @@ static void put_starts(FILE *f, const struct sag_report_job *job, const struct s
 {
     size_t fails = count_of(job, SAG_PART_START, SAG_VERDICT_FAIL);
     size_t open = count_of(job, SAG_PART_START, SAG_VERDICT_UNKNOWN);
-    fputs("<li><strong>The worst start.</strong> ", f);
-    put_hardest(f, job);
-    fprintf(f, " Of %zu starts %zu fail and %zu are not settled.", job->starts_run, fails, open);
-    if (fails)
-        put_fails(f, job, sorted);
+    fprintf(f, "<li><strong>The starts, and the worst.</strong> Of %zu starts %zu fail%s, %zu %s not settled.",
+            job->starts_run, fails, fails == 1 ? "s" : "", open, open == 1 ? "is" : "are");
     if (job->starts_run < job->starts_all)
         fprintf(f, " %zu smaller ones were not run.", job->starts_all - job->starts_run);
+    if (fails)
+        put_fails(f, job, sorted);
+    put_hardest(f, job);
     put_fire_pumps(f, job);
-    fputs("</li>\n", f);
-}
-
-/* --- protection -------------------------------------------------------------------------------------------------- */
-
-static bool begins(const char *text, const char *start)
-{
-    return strncmp(text, start, strlen(start)) == 0;
-}
-
-static void put_device(FILE *f, uint8_t kind, const struct sag_qty *amps, const struct sag_qty *most)
-{
-    char a[SAG_NUMBER_ROOM], b[SAG_NUMBER_ROOM];
-    if (!sag_known(amps))
-        return;
-    put_sentence(f, "; the code gives: %s %s A",
-                 (const char *const[]){device_words(kind), sag_number_figures(a, amps->value, 4)});
-    if (sag_known(most) && most->value > amps->value)
-        put_sentence(f, ", at most %s A", (const char *const[]){sag_number_figures(b, most->value, 4)});
-}
-
-static void put_wire_hint(FILE *f, const struct sag_wire *wire)
-{
-    char words[60], amps[SAG_NUMBER_ROOM];
-    if (wire->size)
-        put_sentence(
-            f, "; the code gives: wire %s, %s A",
-            (const char *const[]){sag_wire_words(wire, words, sizeof words), sag_number_print(amps, wire->amps, 0)});
-}
-
-/* What would stand there in its place. */
-static void put_cure_of_motor(FILE *f, const struct sag_motor_size *m, const char *check)
-{
-    char amps[SAG_NUMBER_ROOM];
-    if (begins(check, "device") || begins(check, "peak"))
-        put_device(f, m->kind, &m->device[m->kind].amps, &m->device[m->kind].most);
-    else if (begins(check, "wire"))
-        put_wire_hint(f, &m->wire);
-    else if (begins(check, "overload") && sag_known(&m->overload))
-        put_sentence(f, "; the code gives: %s A",
-                     (const char *const[]){sag_number_figures(amps, m->overload.value, 4)});
-}
-
-static void put_cure_of_feeder(FILE *f, const struct sag_plant_size *size, const char *id, const char *check)
-{
-    for (size_t i = 0; i < size->feeder_count; i++) {
-        const struct sag_feeder_size *feeder = &size->feeders[i];
-        const struct sag_transformer_size *t = size->transformers ? &size->transformers[i] : NULL;
-        if (strcmp(feeder->id, id) != 0)
-            continue;
-        if (begins(check, "feeder_wire") || begins(check, "secondary_wire"))
-            put_wire_hint(f, &feeder->wire);
-        else if (begins(check, "feeder_device"))
-            put_device(f, feeder->kind, &feeder->device, &feeder->device_most);
-        else if (t && t->sized && (begins(check, "primary") || begins(check, "secondary"))) {
-            enum sag_winding w = begins(check, "primary") ? SAG_PRIMARY : SAG_SECONDARY;
-            put_device(f, t->kind[w], &t->device[w], &t->most[w]);
-        }
-    }
-}
-
-static void put_change(FILE *f, const struct sag_report_job *job, const struct sag_finding *finding)
-{
-    struct finding_words words;
-    word_findings(finding, 1, &words);
-    put_sentence(f, "<li><b>%s</b>: %s (%s, limit %s)",
-                 (const char *const[]){finding_subject(job->plant->list, finding), finding->check->meaning,
-                                       words.values, words.limit});
-    if (finding->board)
-        put_cure_of_feeder(f, job->schedule->size, finding->board, finding->check->name);
-    else
-        put_cure_of_motor(f, &job->schedule->size->motors[finding->motor], finding->check->name);
-    fputs("</li>\n", f);
-}
-
-static void put_protection(FILE *f, const struct sag_report_job *job, const struct sorted_findings *sorted)
-{
-    size_t fails = 0;
-    while (has_fail(sorted, fails))
-        fails++;
-    fputs("<li><strong>What protection changes.</strong> ", f);
-    if (fails == 0)
-        fputs("Nothing that the files say is installed breaks a rule that was looked at.", f);
-    else
-        fprintf(f, "%zu thing%s that the files say %s installed do%s not agree with the code:<ul>", fails,
-                fails == 1 ? "" : "s", fails == 1 ? "is" : "are", fails == 1 ? "es" : "");
-    for (size_t i = 0; i < fails && i < MOST_LINES; i++)
-        put_change(f, job, &sorted->items[i]);
-    if (fails > MOST_LINES)
-        fprintf(f, "<li>and %zu more; see the findings</li>\n", fails - MOST_LINES);
-    fputs(fails ? "</ul>" : "", f);
-    fputs("</li>\n", f);
-}
-
-/* --- what to find out next --------------------------------------------------------------------------------------- */
-
-struct open_column {
-    const char *column;
-    size_t count;
-};
-
-static int by_count(const void *left, const void *right)
-{
-    const struct open_column *a = left, *b = right;
-    return a->count != b->count ? (a->count > b->count ? -1 : 1) : strcmp(a->column, b->column);
-}
-
-/* Columns that open verdicts wait for; returns how many, the most wanted first. */
-static size_t find_open(const struct sag_finding_list *all, struct open_column *out, size_t room)
-{
-    size_t count = 0;
-    for (size_t i = 0; i < all->count; i++) {
-        const char *column = all->items[i].missing;
-        size_t k = 0;
-        if (!*column)
-            continue;
-        while (k < count && strcmp(out[k].column, column) != 0)
-            k++;
-        if (k == room)
-            continue;
-        out[k].column = column;
-        out[k].count = k < count ? out[k].count + 1 : 1;
-        count = k < count ? count : count + 1;
-    }
-    qsort(out, count, sizeof *out, by_count);
-    return count;
-}
-
-static void put_open_column(FILE *f, const struct sag_report_job *job, const struct sag_finding_list *all,
-                            const char *column)
-{
-    struct tag_row tags = {f, job->plant->list, MOST_TAGS, 0};
-    put_sentence(f, "<code>%s</code> of ", (const char *const[]){column});
-    size_t last = SIZE_MAX;
-    const char *board = NULL;
-    for (size_t i = 0; i < all->count; i++) {
-        const struct sag_finding *finding = &all->items[i];
-        bool again = finding->board ? finding->board == board : finding->motor == last;
-        if (strcmp(finding->missing, column) != 0 || again)
-            continue;
-        put_subject_of(&tags, finding);
-        last = finding->board ? SIZE_MAX : finding->motor;
-        board = finding->board;
-    }
-    end_tags(&tags);
-}
-
-static bool is_measured(const struct sag_report_job *job)
-{
-    for (size_t i = 0; i < job->plant->list->count; i++)
-        if (job->notes->motors[i].band[SAG_CASE_MEASURED] < SAG_VERDICT_COUNT)
-            return true;
-    return false;
-}
-
-static const struct sag_finding *find_gap(const struct sag_report_job *job)
-{
-    const struct sag_finding_list *boards = &job->notes->findings[SAG_PART_SUPPLY];
-    for (size_t i = 0; i < boards->count; i++)
-        if (strcmp(boards->items[i].check->name, "measured_gap") == 0)
-            return &boards->items[i];
-    return NULL;
-}
-
-static int by_motor(const void *left, const void *right)
-{
-    const struct sag_finding *a = left, *b = right;
-    return a->motor != b->motor ? (a->motor < b->motor ? -1 : 1) : 0;
-}
-
-static void put_next(FILE *f, const struct sag_report_job *job, struct sag_finding_list *all)
-{
-    enum {
-        COLUMNS = 32,
-        SHOWN = 5
-    };
-    struct open_column columns[COLUMNS];
-    const struct sag_finding *gap = find_gap(job);
-    char apart[SAG_NUMBER_ROOM];
-    if (all->count)
-        qsort(all->items, all->count, sizeof *all->items, by_motor);
-    size_t count = find_open(all, columns, COLUMNS);
-    fputs("<li><strong>What to measure or read next.</strong> ", f);
-    if (!is_measured(job))
-        fputs("The three line voltages at each motor control center, with the load of an ordinary day. ", f);
-    if (gap)
-        put_sentence(f,
-                     "Why the volts measured at %s lie %s % from those computed: look at the source's volts of that "
-                     "moment, the taps and the loads. ",
-                     (const char *const[]){gap->board, sag_number_print(apart, gap->value.value, 1)});
-    if (count)
-        fputs("Verdicts that are open wait most for ", f);
-    for (size_t i = 0; i < count && i < SHOWN; i++) {
-        fputs(i ? "; " : "", f);
-        put_open_column(f, job, all, columns[i].column);
-    }
-    fputs(count ? "." : "No open verdict waits for a fact of a plate.", f);
     fputs("</li>\n", f);
 }
 
@@ -480,11 +286,10 @@ static enum sag_status sort_part(const struct sag_report_job *job, enum sag_repo
 
 enum sag_status put_answer(FILE *f, const struct sag_report_job *job)
 {
-    struct sorted_findings checks = {0}, starts = {0}, circuits = {0};
+    struct sorted_findings checks = {0}, starts = {0};
     struct sag_finding_list all = {0};
     enum sag_status status = sort_part(job, SAG_PART_CHECK, &checks);
     status = status == SAG_OK ? sort_part(job, SAG_PART_START, &starts) : status;
-    status = status == SAG_OK ? sort_part(job, SAG_PART_PROTECT, &circuits) : status;
     status = status == SAG_OK ? gather_findings(job->notes, SAG_PART_CHECK, SAG_REPORT_PARTS, &all) : status;
     if (status == SAG_OK) {
         begin_section(f, 2, "answer", "The question and the answer");
@@ -493,14 +298,13 @@ enum sag_status put_answer(FILE *f, const struct sag_report_job *job)
         put_staying(f, job);
         put_leaving(f, job, &checks);
         put_starts(f, job, &starts);
-        put_protection(f, job, &circuits);
+        status = put_protection(f, job);
         put_next(f, job, &all);
         fputs("</ol>\n", f);
         end_section(f);
     }
     free(checks.items);
     free(starts.items);
-    free(circuits.items);
     free(all.items);
     return status;
 }

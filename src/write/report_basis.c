@@ -19,6 +19,12 @@ static void word_range(double low, double high, const char *unit, char *out, siz
     char a[SAG_NUMBER_ROOM], b[SAG_NUMBER_ROOM];
     if (isnan(low) || isnan(high))
         return;
+    sag_number_figures(a, low, 4);
+    sag_number_figures(b, high, 4);
+    if (strcmp(a, b) == 0) {
+        snprintf(out, room, "%s%s%s either way", a, *unit ? " " : "", unit);
+        return;
+    }
     snprintf(out, room, "%s to %s%s%s", sag_number_figures(a, low, 4), sag_number_figures(b, high, 4), *unit ? " " : "",
              unit);
 }
@@ -162,6 +168,7 @@ void put_clauses(FILE *f, const struct sag_report_job *job)
 {
     static const char *const heads[] = {"foot", "clause", "what it asks, in short"};
     uint64_t clauses = shown_clauses(job);
+    fputs("<div id=\"feet\"></div>", f);
     begin_prose(f, "Feet of the schedules: clauses of " SAG_CODE_EDITION, heads, 3);
     for (int c = 0; c < SAG_CLAUSE_COUNT; c++) {
         const char letter[] = {sag_clause_letter((enum sag_clause)c), '\0'};

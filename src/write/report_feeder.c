@@ -95,6 +95,7 @@ static enum sag_status put_starts(FILE *f, const struct sag_report_feeder *r)
         fputs("<p>No start of this feeder was run: only the hardest starts of the plant were.</p>\n", f);
         return SAG_OK;
     }
+    fputs("<div class=\"starts\">", f);
     sag_as_html.begin(&sheet, "Each start by itself while the rest runs");
     for (size_t i = 0; i < r->start_count; i++)
         for (int c = 0; c < SAG_CASE_COUNT && status == SAG_OK; c++) {
@@ -106,6 +107,7 @@ static enum sag_status put_starts(FILE *f, const struct sag_report_feeder *r)
             status = sag_as_html.row(&sheet, values);
         }
     sag_as_html.end(&sheet);
+    fputs("</div>", f);
     return status;
 }
 
@@ -128,7 +130,7 @@ static enum sag_status put_circuits(FILE *f, const struct sag_report_feeder *r)
         status = sag_as_html.row(&sheet, values);
     }
     sag_as_html.end(&sheet);
-    fputs("</div>", f);
+    fputs("</div><p class=\"soft\">Letters of the foot: <a href=\"#feet\">clauses</a>.</p>\n", f);
     return status;
 }
 

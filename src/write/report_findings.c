@@ -8,11 +8,14 @@
 #include "write/html.h"
 #include "write/report_parts.h"
 
+/* A short name stays on one line, a long one may be broken anywhere. */
 static void put_name(struct tag_row *row, const char *name)
 {
+    const int shortish = 24;
     if (row->count++ >= row->most)
         return;
-    put_sentence(row->stream, row->count > 1 ? ", <span class=\"t\">%s</span>" : "<span class=\"t\">%s</span>", &name);
+    fputs(row->count > 1 ? ", " : "", row->stream);
+    put_sentence(row->stream, text_width(name) <= shortish ? "<span class=\"t\">%s</span>" : "%s", &name);
 }
 
 void put_tag_of(struct tag_row *row, size_t motor)
@@ -97,26 +100,65 @@ void end_prose(FILE *f)
     fputs("</tbody></table></div>\n", f);
 }
 
-static void put_entry(FILE *f, const struct sag_report_job *job, const struct sag_finding *entry, size_t count)
+/* A row of the table: one check, verdict, limit and source, whatever the cases. */
+static size_t row_length(const struct sorted_findings *sorted, size_t first)
+{
+    const struct sag_finding *a = &sorted->items[first];
+    size_t n = 0;
+    for (; first + n < sorted->count; n++) {
+        const struct sag_finding *b = &sorted->items[first + n];
+        bool same = b->check == a->check && b->verdict == a->verdict && b->limit == a->limit && b->watch == a->watch;
+        same = same && (strcmp(a->check->unit, "A") != 0 || b->value.value == a->value.value); /* sizes one by one */
+        if (!same || strcmp(b->source, a->source) != 0 || strcmp(b->missing, a->missing) != 0)
+            break;
+    }
+    return n;
+}
+
+void put_subjects(struct tag_row *tags, const struct sag_finding *row, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        size_t k = 0;
+        while (k < i && (row[k].motor != row[i].motor || row[k].board != row[i].board))
+            k++;
+        if (k == i)
+            put_subject_of(tags, &row[i]);
+    }
+    end_tags(tags);
+}
+
+static void put_cases(FILE *f, const struct sag_finding *row, size_t count)
+{
+    const char *between = "";
+    for (int c = 0; c < SAG_CASE_COUNT; c++) {
+        size_t i = 0;
+        while (i < count && row[i].which != c)
+            i++;
+        if (i == count)
+            continue;
+        fprintf(f, "%s%s", between, sag_case_word((enum sag_case)c));
+        between = "<br>";
+    }
+}
+
+static void put_row(FILE *f, const struct sag_report_job *job, const struct sag_finding *row, size_t count)
 {
     enum {
         MOST_TAGS = 40
     };
     struct tag_row tags = {f, job->plant->list, MOST_TAGS, 0};
     struct finding_words words;
-    word_findings(entry, count, &words);
+    word_findings(row, count, &words);
     fputs("<tr><td class=\"k\">", f);
-    put_verdict(f, sag_verdict_word((enum sag_verdict)entry->verdict));
-    put_sentence(f, "</td><th scope=\"row\">%s <code>%s</code></th><td>",
-                 (const char *const[]){entry->check->meaning, entry->check->name});
-    for (size_t i = 0; i < count; i++)
-        put_subject_of(&tags, &entry[i]);
-    end_tags(&tags);
-    put_sentence(f,
-                 "</td><td class=\"k\">%s</td><td>%s%s%s%s%s</td><td>%s<br><span "
-                 "class=\"soft\">%s</span></td><td>%s</td></tr>\n",
-                 (const char *const[]){finding_case(entry), words.values, *words.bounds ? "; " : "", words.bounds,
-                                       *words.watched ? "; " : "", words.watched, words.limit, entry->source,
+    put_verdict(f, sag_verdict_word((enum sag_verdict)row->verdict));
+    put_sentence(f, "</td><th scope=\"row\">%s <code>%s</code></th><td class=\"about\">",
+                 (const char *const[]){row->check->meaning, row->check->name});
+    put_subjects(&tags, row, count);
+    fputs("</td><td class=\"k\">", f);
+    put_cases(f, row, count);
+    put_sentence(f, "</td><td>%s%s%s%s%s</td><td>%s<br><span class=\"soft\">%s</span></td><td>%s</td></tr>\n",
+                 (const char *const[]){words.values, *words.bounds ? "; " : "", words.bounds,
+                                       *words.watched ? "; " : "", words.watched, words.limit, row->source,
                                        words.next});
 }
 
@@ -132,8 +174,8 @@ enum sag_status put_all_findings(FILE *f, const struct sag_report_job *job)
         fputs("<p>Every check is ok.</p>\n", f);
     else
         begin_prose(f, "Findings, the worst first; what is ok is not listed", heads, sizeof heads / sizeof *heads);
-    for (size_t i = 0, n; (n = entry_length(&sorted, i)) > 0; i += n)
-        put_entry(f, job, &sorted.items[i], n);
+    for (size_t i = 0, n; (n = row_length(&sorted, i)) > 0; i += n)
+        put_row(f, job, &sorted.items[i], n);
     if (sorted.count)
         end_prose(f);
     end_section(f);

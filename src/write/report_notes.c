@@ -97,6 +97,8 @@ enum sag_status sag_note_start(struct sag_report_notes *n, const struct sag_star
 {
     struct sag_motor_note *note = &n->motors[r->index];
     note->started = true;
+    note->heavy = r->judged && sag_has_heavy_load(r);
+    note->curable = r->judged && r->worst == SAG_VERDICT_FAIL && sag_is_curable(r);
     if (r->judged)
         note->verdict[SAG_PART_START] = (uint8_t)r->worst;
     for (int c = 0; c < SAG_CASE_COUNT; c++) {

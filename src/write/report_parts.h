@@ -14,11 +14,18 @@ void put_tag_of(struct tag_row *row, size_t motor);
 /* The same of whatever a finding is about. */
 void put_subject_of(struct tag_row *row, const struct sag_finding *finding);
 void end_tags(struct tag_row *row);
+/* All that findings are about, each once. */
+void put_subjects(struct tag_row *tags, const struct sag_finding *row, size_t count);
 
 /* Findings of all parts from `from` to before `to`, none twice; the caller frees them with free(). */
 enum sag_status gather_findings(const struct sag_report_notes *notes, enum sag_report_part from,
                                 enum sag_report_part to, struct sag_finding_list *out);
 
+/* A check in words for whoever reads the answer only. */
+const char *plain_words(const struct sag_check *check);
+/* The fourth and the fifth line of the answer. */
+enum sag_status put_protection(FILE *f, const struct sag_report_job *job);
+void put_next(FILE *f, const struct sag_report_job *job, struct sag_finding_list *all);
 /* The question, and the answer in five lines. */
 enum sag_status put_answer(FILE *f, const struct sag_report_job *job);
 /* The table of all findings, the worst first. */

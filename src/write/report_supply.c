@@ -85,9 +85,16 @@ static enum sag_status put_path_schedule(FILE *f, const struct sag_report_job *j
 
 static void put_basis(FILE *f, const char *basis)
 {
-    fputs("<pre>", f);
-    put_html_block(f, basis);
-    fputs("</pre>\n", f);
+    fputs("<p>", f);
+    for (const char *end; *basis; basis = *end ? end + 1 : end) {
+        char line[400];
+        end = basis + strcspn(basis, "\n");
+        snprintf(line, sizeof line, "%.*s", (int)(end - basis), basis);
+        put_html(f, line);
+        /* a sentence that goes on does so on the same line */
+        fputs(end > basis && (end[-1] == '.' || strncmp(basis, "Supply:", 7) == 0) ? "<br>\n" : "\n", f);
+    }
+    fputs("</p>\n", f);
 }
 
 enum sag_status put_supply(FILE *f, const struct sag_report_job *job)
@@ -96,7 +103,7 @@ enum sag_status put_supply(FILE *f, const struct sag_report_job *job)
     begin_section(f, 2, "supply", "The supply");
     put_basis(f, job->basis);
     if (job->supply) {
-        fputs("<p>Volts are those behind the drops of the path. Spares and fire pumps do not run; what fire pumps add "
+        fputs("<p>Spares and fire pumps do not run; what fire pumps add "
               "is in the findings. Amps and power go into the board from above; own is what its transformer or "
               "generator may carry, used is by amps, loss is lost in the piece that feeds it.</p>\n",
               f);
@@ -127,20 +134,54 @@ static void put_taps(FILE *f, const struct sag_report_job *job)
     free(text);
 }
 
+static bool has_advice(const struct sag_advice_list *list, size_t motor)
+{
+    for (size_t i = 0; i < list->count; i++)
+        if (list->items[i].motor == motor)
+            return true;
+    return false;
+}
+
+/* Failing starts that no line above is about. */
+static void put_without_advice(FILE *f, const struct sag_report_job *job)
+{
+    enum {
+        MOST_TAGS = 40
+    };
+    struct tag_row heavy = {f, job->plant->list, MOST_TAGS, 0}, others = heavy;
+    for (size_t i = 0; i < job->plant->list->count; i++)
+        if (job->notes->motors[i].heavy) {
+            fputs(heavy.count ? "" : "<p>Load inertia above the standard's is a matter for the motor's maker: ", f);
+            put_tag_of(&heavy, i);
+        }
+    end_tags(&heavy);
+    fputs(heavy.count ? ".</p>\n" : "", f);
+    for (size_t i = 0; i < job->plant->list->count; i++)
+        if (job->notes->motors[i].curable && !has_advice(job->advice, i)) {
+            fputs(others.count ? "" : "<p>No single change that was tried helps, or none was tried: ", f);
+            put_tag_of(&others, i);
+        }
+    end_tags(&others);
+    fputs(others.count ? ".</p>\n" : "", f);
+}
+
 enum sag_status put_changes(FILE *f, const struct sag_report_job *job)
 {
     struct sag_sheet sheet = {.stream = f, .view = &sag_advice_view};
     enum sag_status status = SAG_OK;
-    begin_section(f, 2, "changes", "Changes that were tried and work");
+    begin_section(f, 2, "changes", "Changes that were tried");
     put_taps(f, job);
     for (size_t i = 0; i < job->advice->count && status == SAG_OK; i++) {
         struct sag_value values[SAG_MOST_COLUMNS];
         if (!sheet.started)
-            sag_as_html.begin(&sheet, "What makes failing starts pass, each line run, in order of cost");
+            sag_as_html.begin(
+                &sheet,
+                "What takes the fail away, each line run, in order of cost; unknown: a plate fact still decides");
         sag_advice_row(job->plant, &job->advice->items[i], values);
         status = sag_as_html.row(&sheet, values);
     }
     sag_as_html.end(&sheet);
+    put_without_advice(f, job);
     fputs(job->advice->count ? "<p class=\"soft\">Whether breakers and fuses let it through, ratings of gear, and the "
                                "utility's consent are not part of it.</p>\n"
                              : "<p>No change of a start was asked for, or none that was tried makes it pass.</p>\n",
