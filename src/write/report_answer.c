@@ -40,11 +40,25 @@ static void put_question(FILE *f, const struct sag_report_job *job)
 
 /* --- volts ------------------------------------------------------------------------------------------------------- */
 
+/* SAG_VERDICT_COUNT: not judged, of those that the report was asked for. */
+static bool has_verdict(const struct sag_motor_note *note, enum sag_report_part part, enum sag_verdict verdict)
+{
+    return note->looked_at && note->verdict[part] == verdict;
+}
+
 static size_t count_of(const struct sag_report_job *job, enum sag_report_part part, enum sag_verdict verdict)
 {
     size_t n = 0;
     for (size_t i = 0; i < job->plant->list->count; i++)
-        n += job->notes->motors[i].verdict[part] == verdict;
+        n += has_verdict(&job->notes->motors[i], part, verdict);
+    return n;
+}
+
+static size_t count_looked_at(const struct sag_report_job *job)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < job->plant->list->count; i++)
+        n += job->notes->motors[i].looked_at;
     return n;
 }
 
@@ -52,7 +66,7 @@ static void put_those(FILE *f, const struct sag_report_job *job, enum sag_report
 {
     struct tag_row tags = {f, job->plant->list, MOST_TAGS, 0};
     for (size_t i = 0; i < job->plant->list->count; i++)
-        if (job->notes->motors[i].verdict[part] == verdict)
+        if (has_verdict(&job->notes->motors[i], part, verdict))
             put_tag_of(&tags, i);
     end_tags(&tags);
 }
@@ -76,12 +90,22 @@ static void put_band_counts(FILE *f, const struct sag_report_job *job)
     fputs(*between == ',' ? "." : "", f);
 }
 
+/* " Not settled: 2 (FP-1, SPARE)." */
+static void put_left_over(FILE *f, const struct sag_report_job *job, const char *words, enum sag_verdict verdict)
+{
+    size_t count = count_of(job, SAG_PART_CHECK, verdict);
+    if (count == 0)
+        return;
+    fprintf(f, " %s: %zu (", words, count);
+    put_those(f, job, SAG_PART_CHECK, verdict);
+    fputs(").", f);
+}
+
 static void put_staying(FILE *f, const struct sag_report_job *job)
 {
     size_t ok = count_of(job, SAG_PART_CHECK, SAG_VERDICT_OK), watch = count_of(job, SAG_PART_CHECK, SAG_VERDICT_WATCH);
-    size_t open = count_of(job, SAG_PART_CHECK, SAG_VERDICT_UNKNOWN);
     fprintf(f, "<li><strong>Which may stay.</strong> %zu of %zu motors may stay as they are", ok + watch,
-            job->plant->list->count);
+            count_looked_at(job));
     if (ok + watch) {
         fputs(": ", f);
         put_those(f, job, SAG_PART_CHECK, SAG_VERDICT_OK);
@@ -89,13 +113,10 @@ static void put_staying(FILE *f, const struct sag_report_job *job)
         put_those(f, job, SAG_PART_CHECK, SAG_VERDICT_WATCH);
         fputs(watch ? " (watched)" : "", f);
     }
-    fputs(". They pass every check of volts, amps and heat in all cases looked at.", f);
+    fputs(ok + watch ? ". They pass every check of volts, amps and heat in all cases looked at." : ".", f);
     put_band_counts(f, job);
-    if (open) {
-        fprintf(f, " Not settled: %zu (", open);
-        put_those(f, job, SAG_PART_CHECK, SAG_VERDICT_UNKNOWN);
-        fputs(").", f);
-    }
+    put_left_over(f, job, "Not settled", SAG_VERDICT_UNKNOWN);
+    put_left_over(f, job, "Not judged, since no volts are known at their board", SAG_VERDICT_COUNT);
     fputs("</li>\n", f);
 }
 
@@ -485,7 +506,7 @@ enum sag_status put_answer(FILE *f, const struct sag_report_job *job)
     enum sag_status status = sort_part(job, SAG_PART_CHECK, &checks);
     status = status == SAG_OK ? sort_part(job, SAG_PART_START, &starts) : status;
     status = status == SAG_OK ? sort_part(job, SAG_PART_PROTECT, &circuits) : status;
-    status = status == SAG_OK ? gather_findings(job->notes, SAG_PART_CHECK, SAG_REPORT_PARTS, &all) : status;
+    status = status == SAG_OK ? gather_findings(job->notes, &all) : status;
     if (status == SAG_OK) {
         begin_section(f, 2, "answer", "The question and the answer");
         put_question(f, job);

@@ -49,16 +49,15 @@ static int by_statement(const void *left, const void *right)
     return a->board && b->board ? strcmp(a->board, b->board) : (a->board != NULL) - (b->board != NULL);
 }
 
-enum sag_status gather_findings(const struct sag_report_notes *notes, enum sag_report_part from,
-                                enum sag_report_part to, struct sag_finding_list *out)
+enum sag_status gather_findings(const struct sag_report_notes *notes, struct sag_finding_list *out)
 {
     size_t room = 1, kept = 0;
-    for (int part = (int)from; part < (int)to; part++)
+    for (int part = 0; part < SAG_REPORT_PARTS; part++)
         room += notes->findings[part].count;
     *out = (struct sag_finding_list){malloc(room * sizeof *out->items), 0, room};
     if (!out->items)
         return SAG_NO_MEMORY;
-    for (int part = (int)from; part < (int)to; part++) {
+    for (int part = 0; part < SAG_REPORT_PARTS; part++) {
         const struct sag_finding_list *list = &notes->findings[part];
         if (list->count)
             memcpy(out->items + out->count, list->items, list->count * sizeof *list->items);
@@ -125,7 +124,7 @@ enum sag_status put_all_findings(FILE *f, const struct sag_report_job *job)
     static const char *const heads[] = {"verdict", "check", "about", "case", "found", "limit and source", "next"};
     struct sag_finding_list all = {0};
     struct sorted_findings sorted = {0};
-    enum sag_status status = gather_findings(job->notes, SAG_PART_CHECK, SAG_REPORT_PARTS, &all);
+    enum sag_status status = gather_findings(job->notes, &all);
     status = status == SAG_OK ? sort_findings(all.items, all.count, &sorted) : status;
     begin_section(f, 2, "findings", "Findings");
     if (sorted.count == 0)

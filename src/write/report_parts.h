@@ -15,9 +15,8 @@ void put_tag_of(struct tag_row *row, size_t motor);
 void put_subject_of(struct tag_row *row, const struct sag_finding *finding);
 void end_tags(struct tag_row *row);
 
-/* Findings of all parts from `from` to before `to`, none twice; the caller frees them with free(). */
-enum sag_status gather_findings(const struct sag_report_notes *notes, enum sag_report_part from,
-                                enum sag_report_part to, struct sag_finding_list *out);
+/* Findings of all parts, none twice; the caller frees them with free(). */
+enum sag_status gather_findings(const struct sag_report_notes *notes, struct sag_finding_list *out);
 
 /* The question, and the answer in five lines. */
 enum sag_status put_answer(FILE *f, const struct sag_report_job *job);
@@ -31,8 +30,6 @@ enum sag_status put_changes(FILE *f, const struct sag_report_job *job);
 enum sag_status put_assumptions(FILE *f, const struct sag_report_job *job);
 /* The documents that limits and tables come from. */
 void put_sources(FILE *f, const struct sag_report_job *job);
-/* The clauses of the schedule, each with its letter. */
-void put_clauses(FILE *f, const struct sag_report_job *job);
 
 /* Values of a table of words: heads, then one call a row. */
 void begin_prose(FILE *f, const char *caption, const char *const heads[], size_t count);
