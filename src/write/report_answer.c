@@ -418,21 +418,31 @@ static size_t find_open(const struct sag_finding_list *all, struct open_column *
     return count;
 }
 
+/* Motors in the order of the list, then boards; all that is said of one stands together. */
+static int by_subject(const void *left, const void *right)
+{
+    const struct sag_finding *a = left, *b = right;
+    if (!a->board != !b->board)
+        return a->board ? 1 : -1;
+    if (a->motor != b->motor)
+        return a->motor < b->motor ? -1 : 1;
+    return a->board ? strcmp(a->board, b->board) : 0;
+}
+
+/* Findings are sorted by_subject(). */
 static void put_open_column(FILE *f, const struct sag_report_job *job, const struct sag_finding_list *all,
                             const char *column)
 {
     struct tag_row tags = {f, job->plant->list, MOST_TAGS, 0};
+    const struct sag_finding *last = NULL;
     put_sentence(f, "<code>%s</code> of ", (const char *const[]){column});
-    size_t last = SIZE_MAX;
-    const char *board = NULL;
     for (size_t i = 0; i < all->count; i++) {
         const struct sag_finding *finding = &all->items[i];
-        bool again = finding->board ? finding->board == board : finding->motor == last;
-        if (strcmp(finding->missing, column) != 0 || again)
+        if (strcmp(finding->missing, column) != 0)
             continue;
-        put_subject_of(&tags, finding);
-        last = finding->board ? SIZE_MAX : finding->motor;
-        board = finding->board;
+        if (!last || by_subject(last, finding) != 0)
+            put_subject_of(&tags, finding);
+        last = finding;
     }
     end_tags(&tags);
 }
@@ -454,12 +464,6 @@ static const struct sag_finding *find_gap(const struct sag_report_job *job)
     return NULL;
 }
 
-static int by_motor(const void *left, const void *right)
-{
-    const struct sag_finding *a = left, *b = right;
-    return a->motor != b->motor ? (a->motor < b->motor ? -1 : 1) : 0;
-}
-
 static void put_next(FILE *f, const struct sag_report_job *job, struct sag_finding_list *all)
 {
     enum {
@@ -470,7 +474,7 @@ static void put_next(FILE *f, const struct sag_report_job *job, struct sag_findi
     const struct sag_finding *gap = find_gap(job);
     char apart[SAG_NUMBER_ROOM];
     if (all->count)
-        qsort(all->items, all->count, sizeof *all->items, by_motor);
+        qsort(all->items, all->count, sizeof *all->items, by_subject);
     size_t count = find_open(all, columns, COLUMNS);
     fputs("<li><strong>What to measure or read next.</strong> ", f);
     if (!is_measured(job))

@@ -31,15 +31,8 @@ void end_tags(struct tag_row *row)
         fprintf(row->stream, " and %zu more", row->count - row->most);
 }
 
-/* Two commands may say the same of the same: the plate's amps, and a fire pump's volts. */
-static bool same_statement(const struct sag_finding *a, const struct sag_finding *b)
+static int compare_statement(const struct sag_finding *a, const struct sag_finding *b)
 {
-    return a->check == b->check && a->which == b->which && a->motor == b->motor && a->board == b->board;
-}
-
-static int by_statement(const void *left, const void *right)
-{
-    const struct sag_finding *a = left, *b = right;
     if (a->check != b->check)
         return sag_check_place(a->check) < sag_check_place(b->check) ? -1 : 1;
     if (a->which != b->which)
@@ -47,6 +40,18 @@ static int by_statement(const void *left, const void *right)
     if (a->motor != b->motor)
         return a->motor < b->motor ? -1 : 1;
     return a->board && b->board ? strcmp(a->board, b->board) : (a->board != NULL) - (b->board != NULL);
+}
+
+/* Two commands may say the same of the same: the plate's amps, and a fire pump's volts. The worse of both counts. */
+static int by_statement(const void *left, const void *right)
+{
+    const struct sag_finding *a = left, *b = right;
+    int statement = compare_statement(a, b);
+    if (statement)
+        return statement;
+    if (a->verdict != b->verdict)
+        return a->verdict > b->verdict ? -1 : 1;
+    return (a->value.value > b->value.value) - (a->value.value < b->value.value);
 }
 
 enum sag_status gather_findings(const struct sag_report_notes *notes, struct sag_finding_list *out)
@@ -65,7 +70,7 @@ enum sag_status gather_findings(const struct sag_report_notes *notes, struct sag
     }
     qsort(out->items, out->count, sizeof *out->items, by_statement);
     for (size_t i = 0; i < out->count; i++)
-        if (kept == 0 || !same_statement(&out->items[kept - 1], &out->items[i]))
+        if (kept == 0 || compare_statement(&out->items[kept - 1], &out->items[i]) != 0)
             out->items[kept++] = out->items[i];
     out->count = kept;
     return SAG_OK;
