@@ -11,7 +11,6 @@
 #include "write/report_parts.h"
 
 enum {
-    MOST_TAGS = 16,
     MOST_LINES = 8 /* of one kind; the table of findings has them all */
 };
 
@@ -64,7 +63,7 @@ static size_t count_looked_at(const struct sag_report_job *job)
 
 static void put_those(FILE *f, const struct sag_report_job *job, enum sag_report_part part, enum sag_verdict verdict)
 {
-    struct tag_row tags = {f, job->plant->list, MOST_TAGS, 0};
+    struct tag_row tags = {f, job->plant->list, TAGS_IN_TEXT, 0};
     for (size_t i = 0; i < job->plant->list->count; i++)
         if (has_verdict(&job->notes->motors[i], part, verdict))
             put_tag_of(&tags, i);
@@ -144,7 +143,7 @@ static void put_cases(FILE *f, const struct sag_finding *row, size_t count)
 /* Each motor or board once, whatever the cases. */
 static void put_subjects(FILE *f, const struct sag_report_job *job, const struct sag_finding *row, size_t count)
 {
-    struct tag_row tags = {f, job->plant->list, MOST_TAGS, 0};
+    struct tag_row tags = {f, job->plant->list, TAGS_IN_TEXT, 0};
     for (size_t i = 0; i < count; i++) {
         size_t k = 0;
         while (k < i && (row[k].motor != row[i].motor || row[k].board != row[i].board))
@@ -384,116 +383,6 @@ static void put_protection(FILE *f, const struct sag_report_job *job, const stru
     fputs("</li>\n", f);
 }
 
-/* --- what to find out next --------------------------------------------------------------------------------------- */
-
-struct open_column {
-    const char *column;
-    size_t count;
-};
-
-static int by_count(const void *left, const void *right)
-{
-    const struct open_column *a = left, *b = right;
-    return a->count != b->count ? (a->count > b->count ? -1 : 1) : strcmp(a->column, b->column);
-}
-
-/* Columns that open verdicts wait for; returns how many, the most wanted first. */
-static size_t find_open(const struct sag_finding_list *all, struct open_column *out, size_t room)
-{
-    size_t count = 0;
-    for (size_t i = 0; i < all->count; i++) {
-        const char *column = all->items[i].missing;
-        size_t k = 0;
-        if (!*column)
-            continue;
-        while (k < count && strcmp(out[k].column, column) != 0)
-            k++;
-        if (k == room)
-            continue;
-        out[k].column = column;
-        out[k].count = k < count ? out[k].count + 1 : 1;
-        count = k < count ? count : count + 1;
-    }
-    qsort(out, count, sizeof *out, by_count);
-    return count;
-}
-
-/* Motors in the order of the list, then boards; all that is said of one stands together. */
-static int by_subject(const void *left, const void *right)
-{
-    const struct sag_finding *a = left, *b = right;
-    if (!a->board != !b->board)
-        return a->board ? 1 : -1;
-    if (a->motor != b->motor)
-        return a->motor < b->motor ? -1 : 1;
-    return a->board ? strcmp(a->board, b->board) : 0;
-}
-
-/* Findings are sorted by_subject(). */
-static void put_open_column(FILE *f, const struct sag_report_job *job, const struct sag_finding_list *all,
-                            const char *column)
-{
-    struct tag_row tags = {f, job->plant->list, MOST_TAGS, 0};
-    const struct sag_finding *last = NULL;
-    put_sentence(f, "<code>%s</code> of ", (const char *const[]){column});
-    for (size_t i = 0; i < all->count; i++) {
-        const struct sag_finding *finding = &all->items[i];
-        if (strcmp(finding->missing, column) != 0)
-            continue;
-        if (!last || by_subject(last, finding) != 0)
-            put_subject_of(&tags, finding);
-        last = finding;
-    }
-    end_tags(&tags);
-}
-
-static bool is_measured(const struct sag_report_job *job)
-{
-    for (size_t i = 0; i < job->plant->list->count; i++)
-        if (job->notes->motors[i].band[SAG_CASE_MEASURED] < SAG_VERDICT_COUNT)
-            return true;
-    return false;
-}
-
-static const struct sag_finding *find_gap(const struct sag_report_job *job)
-{
-    const struct sag_finding_list *boards = &job->notes->findings[SAG_PART_SUPPLY];
-    for (size_t i = 0; i < boards->count; i++)
-        if (strcmp(boards->items[i].check->name, "measured_gap") == 0)
-            return &boards->items[i];
-    return NULL;
-}
-
-static void put_next(FILE *f, const struct sag_report_job *job, struct sag_finding_list *all)
-{
-    enum {
-        COLUMNS = 32,
-        SHOWN = 5
-    };
-    struct open_column columns[COLUMNS];
-    const struct sag_finding *gap = find_gap(job);
-    char apart[SAG_NUMBER_ROOM];
-    if (all->count)
-        qsort(all->items, all->count, sizeof *all->items, by_subject);
-    size_t count = find_open(all, columns, COLUMNS);
-    fputs("<li><strong>What to measure or read next.</strong> ", f);
-    if (!is_measured(job))
-        fputs("The three line voltages at each motor control center, with the load of an ordinary day. ", f);
-    if (gap)
-        put_sentence(f,
-                     "Why the volts measured at %s lie %s % from those computed: look at the source's volts of that "
-                     "moment, the taps and the loads. ",
-                     (const char *const[]){gap->board, sag_number_print(apart, gap->value.value, 1)});
-    if (count)
-        fputs("Verdicts that are open wait most for ", f);
-    for (size_t i = 0; i < count && i < SHOWN; i++) {
-        fputs(i ? "; " : "", f);
-        put_open_column(f, job, all, columns[i].column);
-    }
-    fputs(count ? "." : "No open verdict waits for a fact of a plate.", f);
-    fputs("</li>\n", f);
-}
-
 /* --- all --------------------------------------------------------------------------------------------------------- */
 
 static enum sag_status sort_part(const struct sag_report_job *job, enum sag_report_part part,
@@ -506,11 +395,9 @@ static enum sag_status sort_part(const struct sag_report_job *job, enum sag_repo
 enum sag_status put_answer(FILE *f, const struct sag_report_job *job)
 {
     struct sorted_findings checks = {0}, starts = {0}, circuits = {0};
-    struct sag_finding_list all = {0};
     enum sag_status status = sort_part(job, SAG_PART_CHECK, &checks);
     status = status == SAG_OK ? sort_part(job, SAG_PART_START, &starts) : status;
     status = status == SAG_OK ? sort_part(job, SAG_PART_PROTECT, &circuits) : status;
-    status = status == SAG_OK ? gather_findings(job->notes, &all) : status;
     if (status == SAG_OK) {
         begin_section(f, 2, "answer", "The question and the answer");
         put_question(f, job);
@@ -519,13 +406,12 @@ enum sag_status put_answer(FILE *f, const struct sag_report_job *job)
         put_leaving(f, job, &checks);
         put_starts(f, job, &starts);
         put_protection(f, job, &circuits);
-        put_next(f, job, &all);
+        status = put_next(f, job);
         fputs("</ol>\n", f);
         end_section(f);
     }
     free(checks.items);
     free(starts.items);
     free(circuits.items);
-    free(all.items);
     return status;
 }

@@ -78,14 +78,10 @@ enum sag_status gather_findings(const struct sag_report_notes *notes, struct sag
 
 void begin_prose(FILE *f, const char *caption, const char *const heads[], size_t count)
 {
-    fputs("<div class=\"wide prose\" role=\"region\" tabindex=\"0\" aria-label=\"", f);
-    put_html(f, caption);
-    fputs("\"><table><caption>", f);
-    put_html(f, caption);
-    fputs("</caption><thead><tr>", f);
+    begin_table(f, "prose", caption);
     for (size_t i = 0; i < count; i++)
         put_sentence(f, "<th scope=\"col\">%s</th>", &heads[i]);
-    fputs("</tr></thead><tbody>\n", f);
+    begin_rows(f);
 }
 
 void put_prose(FILE *f, const char *const cells[], size_t count)
@@ -98,7 +94,7 @@ void put_prose(FILE *f, const char *const cells[], size_t count)
 
 void end_prose(FILE *f)
 {
-    fputs("</tbody></table></div>\n", f);
+    end_table(f);
 }
 
 static void put_entry(FILE *f, const struct sag_report_job *job, const struct sag_finding *entry, size_t count)

@@ -4,6 +4,10 @@
 
 #include "sagband/report.h"
 
+enum {
+    TAGS_IN_TEXT = 16 /* of a list within a sentence */
+};
+
 /* "LP-1, LP-2, ..."; begin with {stream, list}. What is beyond `most` is only counted. */
 struct tag_row {
     FILE *stream;
@@ -20,6 +24,8 @@ enum sag_status gather_findings(const struct sag_report_notes *notes, struct sag
 
 /* The question, and the answer in five lines. */
 enum sag_status put_answer(FILE *f, const struct sag_report_job *job);
+/* Its last line: what to measure or read next. */
+enum sag_status put_next(FILE *f, const struct sag_report_job *job);
 /* The table of all findings, the worst first. */
 enum sag_status put_all_findings(FILE *f, const struct sag_report_job *job);
 /* The source, the boards, faults, the service and the transformers. */
