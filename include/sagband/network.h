@@ -192,8 +192,10 @@ const char *sag_assumed_in_path(const struct sag_node *node, size_t index);
 /* No-load volts out over volts in: a transformer's ratio with its tap, 1 for everything else. */
 double sag_step_ratio(const struct sag_node *node);
 
-/* 100 x largest deviation from the average over the average, as a share. NEMA MG 1 14.36.2. */
+/* Largest deviation from the average over the average, a share. NEMA MG 1 14.36.2. */
 double sag_unbalance(const double line[3]);
+#define SAG_UNBALANCE_DERATES 0.01 /* NEMA MG 1 14.36: derating begins above it */
+#define SAG_UNBALANCE_MOST    0.05 /* the same: no operation above it */
 /* Negative over positive sequence from the three magnitudes. IEC 61000-4-30 5.7 (from memory). */
 double sag_negative_share(const double line[3]);
 

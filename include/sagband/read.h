@@ -149,7 +149,10 @@ enum sag_status sag_read_motors(const struct sag_input *input, const struct sag_
 /* One motor from "rated_volts=440,rated_hp=75,..."; its tag is "plate" unless given. */
 enum sag_status sag_read_plate(const char *text, const struct sag_tables *tables, const struct sag_supply *supply,
                                struct sag_motor_list *out, struct sag_diags *diags);
-/* Refuse plates that are more than 25 % from volts typed in place of a supply file, as the reader does with one. A list
+/* Plates, and logs of volts, that lie further from their board's nominal volts belong to another system; a share. */
+#define SAG_VOLTS_APART 0.25 /* common practice, no source */
+
+/* Refuse plates that are further from volts typed in place of a supply file, as the reader does with one. A list
    that names several boards is let through: typed volts are those of one of them at most. */
 enum sag_status sag_check_typed_volts(const struct sag_motor_list *list, double volts, struct sag_diags *diags);
 /* Also after a reader failed. */

@@ -18,9 +18,9 @@ enum sag_report_part {
 struct sag_motor_note {
     uint8_t verdict[SAG_REPORT_PARTS]; /* enum sag_verdict; SAG_VERDICT_COUNT: not judged */
     uint8_t band[SAG_CASE_COUNT];      /* the same of its band in a case */
-    bool started;                      /* its start was run */
     bool heavy;                        /* its load inertia is above the standard's */
     bool curable;                      /* its start fails in something that a change might cure */
+    bool looked_at;                    /* it is one of those that the report was asked for */
 };
 
 /* A fact that plates leave open. */
@@ -47,7 +47,7 @@ struct sag_report_notes {
     struct sag_open_fact open[SAG_FACT_COUNT];
     struct sag_fire_note *fire;
     size_t fire_count, fire_room;
-    size_t hardest; /* the motor whose start takes the volts of its service lowest; SIZE_MAX: none was run */
+    size_t hardest; /* the motor whose start takes most of the volts at its board; SIZE_MAX: none was run */
     enum sag_case hardest_case;
     struct sag_start_case hardest_start;
 };
@@ -93,6 +93,7 @@ struct sag_report_job {
     const struct sag_grid *grid;
     const struct sag_protect_table *schedule;
     const bool *circuit_shown; /* of each row of schedule->size->feeders */
+    uint64_t clauses;          /* that the rows of the schedule rest on, a bit a clause */
     const struct sag_report_notes *notes;
     const struct sag_tap_advice *taps; /* NULL: not looked for */
     const struct sag_advice_list *advice;
@@ -102,7 +103,7 @@ struct sag_report_job {
     const char *version; /* of the program */
     const char *date;
     const char *title;      /* NULL: none was given */
-    const char *options;    /* as typed, for the record */
+    const char *call;       /* the words that the program was called with */
     const char *no_picture; /* why there are none; NULL: they are in it */
     size_t starts_run, starts_all;
     FILE *feeders; /* their sections, from its beginning */

@@ -153,6 +153,9 @@ void sag_survey_plates_free(struct sag_survey_plates *plates);
 /* A plate fails when its band is left for more than this share of the time in spells of more than a minute. */
 #define SAG_SURVEY_OUTSIDE 0.01 /* a choice, the share beyond the 1st and the 99th percentile; see docs/method.md */
 
+/* A log that was recorded for less of its time is watched: what it does not show may have happened. */
+#define SAG_SURVEY_RECORDED 0.9 /* a choice */
+
 struct sag_survey_result {
     struct sag_finding *findings; /* those that are not ok: of motors, then of the log */
     size_t finding_count;

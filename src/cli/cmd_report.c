@@ -1,6 +1,7 @@
 /* report: one page with everything, its tables and scripts beside it. Feeders are judged, written and forgotten one
    after the other; the page, which begins with what came out of all of them, is put together at the end. */
 #include <dirent.h>
+#include <errno.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -134,6 +135,14 @@ static enum sag_status open_out(struct session *s, const char *name, struct sag_
     return sag_out_open(out, path, s->options->force, &s->diags);
 }
 
+/* The sections wait in a file without a name; the outs tell of themselves, this one is told of here. */
+static enum sag_status tell_lost_sections(struct session *s)
+{
+    sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){0}, "temporary file of the page's sections: %s",
+                 strerror(errno));
+    return SAG_IO;
+}
+
 /* Nothing is put in place before all is written, so an old report stays whole until then. */
 static enum sag_status open_outs(struct session *s, struct reporting *r)
 {
@@ -148,9 +157,8 @@ static enum sag_status open_outs(struct session *s, struct reporting *r)
     }
     if (status == SAG_OK)
         status = open_out(s, "index.html", &r->page);
-    r->sections = status == SAG_OK ? tmpfile() : NULL;
-    if (status == SAG_OK && !r->sections)
-        status = SAG_IO;
+    if (status == SAG_OK && !(r->sections = tmpfile()))
+        status = tell_lost_sections(s);
     return status;
 }
 
@@ -171,8 +179,8 @@ static enum sag_status put_row(struct reporting *r, enum report_table table, con
     return status == SAG_OK && ferror(r->sheets[table].stream) ? SAG_IO : status;
 }
 
-static enum sag_status put_findings(struct session *s, struct reporting *r, enum sag_report_part part,
-                                    const struct sag_finding *findings, size_t count)
+static enum sag_status put_findings(struct session *s, struct reporting *r, const struct sag_finding *findings,
+                                    size_t count)
 {
     struct sag_value values[SAG_MOST_COLUMNS];
     enum sag_status status = SAG_OK;
@@ -180,7 +188,6 @@ static enum sag_status put_findings(struct session *s, struct reporting *r, enum
         sag_finding_row(&s->list, &findings[i], values);
         status = put_row(r, TABLE_FINDINGS, values);
     }
-    (void)part;
     return status;
 }
 
@@ -200,7 +207,7 @@ static enum sag_status write_checks(struct session *s, struct reporting *r)
                 status = put_row(r, TABLE_CHECK, values);
             }
         if (status == SAG_OK)
-            status = put_findings(s, r, SAG_PART_CHECK, result->findings, result->finding_count);
+            status = put_findings(s, r, result->findings, result->finding_count);
     }
     return status;
 }
@@ -219,7 +226,7 @@ static enum sag_status write_starts(struct session *s, struct reporting *r)
                 status = put_row(r, TABLE_START, values);
             }
         if (status == SAG_OK)
-            status = put_findings(s, r, SAG_PART_START, result->findings, result->finding_count);
+            status = put_findings(s, r, result->findings, result->finding_count);
     }
     return status;
 }
@@ -236,7 +243,7 @@ static enum sag_status write_branches(struct session *s, struct reporting *r)
         if (status == SAG_OK)
             status = put_row(r, TABLE_PROTECT, values);
         if (status == SAG_OK)
-            status = put_findings(s, r, SAG_PART_PROTECT, result->findings, result->finding_count);
+            status = put_findings(s, r, result->findings, result->finding_count);
     }
     return status;
 }
@@ -367,6 +374,16 @@ static size_t circuit_of(const struct session *s, const struct reporting *r)
     return SIZE_MAX;
 }
 
+static enum sag_status tell_unfit_picture(struct session *s, const struct reporting *r)
+{
+    const char *id = s->list.feeders[r->feeder].id;
+    struct sag_shown shown;
+    sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){0},
+                 "a picture of feeder %s cannot be put into the page; --no-pictures leaves them out",
+                 sag_shown(&shown, id, strlen(id)));
+    return SAG_IO;
+}
+
 static enum sag_status write_section(struct session *s, struct reporting *r, size_t first_script)
 {
     size_t count = 0;
@@ -388,6 +405,8 @@ static enum sag_status write_section(struct session *s, struct reporting *r, siz
                                               .picture_count = drawn ? count : 0};
     enum sag_status status = sag_write_report_feeder(r->sections, &section);
     free_paths(paths, count);
+    if (status == SAG_IO)
+        return ferror(r->sections) ? tell_lost_sections(s) : tell_unfit_picture(s, r);
     return status;
 }
 
@@ -498,7 +517,7 @@ static enum sag_status write_boards(struct session *s, struct reporting *r)
         if (status == SAG_OK)
             status = sag_note_findings(&r->notes, SAG_PART_SUPPLY, b->findings, b->finding_count);
         if (status == SAG_OK)
-            status = put_findings(s, r, SAG_PART_SUPPLY, b->findings, b->finding_count);
+            status = put_findings(s, r, b->findings, b->finding_count);
     }
     return status;
 }
@@ -506,7 +525,7 @@ static enum sag_status write_boards(struct session *s, struct reporting *r)
 static enum sag_status note_circuit(struct session *s, struct reporting *r, const struct sag_circuit_result *c)
 {
     enum sag_status status = sag_note_findings(&r->notes, SAG_PART_PROTECT, c->findings, c->finding_count);
-    return status == SAG_OK ? put_findings(s, r, SAG_PART_PROTECT, c->findings, c->finding_count) : status;
+    return status == SAG_OK ? put_findings(s, r, c->findings, c->finding_count) : status;
 }
 
 static enum sag_status write_circuit(struct session *s, struct reporting *r, size_t i)
@@ -554,14 +573,14 @@ static void put_date(char *out, size_t room)
                  utc.tm_hour, utc.tm_min);
 }
 
-static const char *role_of(const struct session *s, const char *name)
+static const char *role_of(const struct session *s, const char *path)
 {
     const struct options *o = s->options;
     const char *log = session_measured_path(s);
-    return o->supply && strcmp(name, o->supply) == 0               ? "supply path"
-           : o->device_curve && strcmp(name, o->device_curve) == 0 ? "curve of the device"
-           : o->relay_curve && strcmp(name, o->relay_curve) == 0   ? "curve of the relay"
-           : log && strcmp(name, log) == 0                         ? "log of measured volts"
+    return o->supply && strcmp(path, o->supply) == 0               ? "supply path"
+           : o->device_curve && strcmp(path, o->device_curve) == 0 ? "curve of the device"
+           : o->relay_curve && strcmp(path, o->relay_curve) == 0   ? "curve of the relay"
+           : log && strcmp(path, log) == 0                         ? "log of measured volts"
                                                                    : "motor list";
 }
 
@@ -570,41 +589,39 @@ static size_t put_inputs(struct session *s, struct sag_report_input *inputs, cha
     for (size_t i = 0; i < s->sum_count; i++) {
         struct file_sum *sum = &s->sums[i];
         SHA256End(&sum->sum, sums[i]);
-        inputs[i] = (struct sag_report_input){role_of(s, sum->name), sum->name, sums[i], sum->bytes};
+        inputs[i] = (struct sag_report_input){role_of(s, sum->path), sum->name, sums[i], sum->bytes};
     }
     return s->sum_count;
 }
 
-/* The words that the program was called with. NULL: out of memory. */
-static char *called_with(const struct options *o)
+/* The words that the program was called with. */
+static void print_call(const struct session *s, FILE *f)
 {
-    char *text = NULL;
-    size_t size = 0;
-    FILE *f = open_memstream(&text, &size);
-    if (!f)
-        return NULL;
     fputs("sagband", f);
-    for (int i = 1; i < o->argument_count; i++)
-        fprintf(f, " %s", o->arguments[i]);
-    return fclose(f) == 0 ? text : NULL;
+    for (int i = 1; i < s->options->argument_count; i++)
+        fprintf(f, " %s", s->options->arguments[i]);
 }
 
-static char *basis_of(const struct session *s)
+/* What is printed, as a text; the caller frees it. NULL: out of memory. */
+static char *text_of(const struct session *s, void (*print)(const struct session *, FILE *))
 {
     char *text = NULL;
     size_t size = 0;
     FILE *f = open_memstream(&text, &size);
     if (!f)
         return NULL;
-    print_volts_basis(s, f);
-    return fclose(f) == 0 ? text : NULL;
+    print(s, f);
+    if (fclose(f) == 0)
+        return text;
+    free(text);
+    return NULL;
 }
 
 static enum sag_status write_page(struct session *s, struct reporting *r)
 {
     struct sag_report_input inputs[SESSION_FILES];
     char sums[SESSION_FILES][SHA256_DIGEST_STRING_LENGTH], date[40] = "";
-    char *basis = basis_of(s), *words = called_with(s->options);
+    char *basis = text_of(s, print_volts_basis), *call = text_of(s, print_call);
     put_date(date, sizeof date);
     const struct sag_report_job job = {
         .plant = &s->plant,
@@ -614,6 +631,7 @@ static enum sag_status write_page(struct session *s, struct reporting *r)
         .grid = &s->grid,
         .schedule = &r->plan.table,
         .circuit_shown = r->plan.shown,
+        .clauses = schedule_clauses(s, &r->plan),
         .notes = &r->notes,
         .taps = &r->taps,
         .advice = &r->advice,
@@ -623,7 +641,7 @@ static enum sag_status write_page(struct session *s, struct reporting *r)
         .version = SAG_VERSION,
         .date = date,
         .title = s->options->title,
-        .options = words,
+        .call = call,
         .no_picture = s->options->no_pictures ? "they were not asked for. The scripts are beside this page."
                       : *r->no_picture        ? r->no_picture
                                               : NULL,
@@ -631,23 +649,35 @@ static enum sag_status write_page(struct session *s, struct reporting *r)
         .starts_all = s->order_count,
         .feeders = r->sections,
     };
-    enum sag_status status = basis && words ? sag_write_report(sag_out_stream(r->page), &job) : SAG_NO_MEMORY;
+    enum sag_status status = basis && call ? sag_write_report(sag_out_stream(r->page), &job) : SAG_NO_MEMORY;
     free(basis);
-    free(words);
+    free(call);
+    if (status == SAG_IO && !ferror(sag_out_stream(r->page)))
+        return tell_lost_sections(s);
     return status;
 }
 
-/* Motors by the worst of their verdicts; a board or a feeder that fails counts for the exit status too. */
+/* The worst of a motor's verdicts. Without volts it is unknown, as for `check`, whatever its circuit is. */
+static enum sag_verdict worst_of(const struct sag_motor_note *note)
+{
+    bool judged = note->verdict[SAG_PART_CHECK] < SAG_VERDICT_COUNT;
+    enum sag_verdict worst = judged ? SAG_VERDICT_OK : SAG_VERDICT_UNKNOWN;
+    for (int part = 0; part < SAG_REPORT_PARTS; part++) {
+        uint8_t verdict = note->verdict[part];
+        if (verdict < SAG_VERDICT_COUNT && verdict > worst)
+            worst = (enum sag_verdict)verdict;
+    }
+    return worst;
+}
+
+/* Motors by their worst; a board or a feeder that fails counts for the exit status too. */
 static void count_verdicts(struct session *s, const struct reporting *r)
 {
     for (size_t i = 0; i < s->order_count; i++) {
-        enum sag_verdict worst = SAG_VERDICT_OK;
-        for (int part = 0; part < SAG_REPORT_PARTS; part++) {
-            uint8_t verdict = r->notes.motors[s->order[i]].verdict[part];
-            if (verdict < SAG_VERDICT_COUNT && verdict > worst)
-                worst = (enum sag_verdict)verdict;
-        }
+        const struct sag_motor_note *note = &r->notes.motors[s->order[i]];
+        enum sag_verdict worst = worst_of(note);
         s->counts[worst]++;
+        s->not_judged += worst == SAG_VERDICT_UNKNOWN && note->verdict[SAG_PART_CHECK] == SAG_VERDICT_COUNT;
     }
     for (int part = 0; part < SAG_REPORT_PARTS; part++)
         for (size_t i = 0; i < r->notes.findings[part].count; i++)

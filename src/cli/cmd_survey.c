@@ -121,10 +121,9 @@ static enum sag_status find_bands(void *context, double reference, struct sag_su
 /* A log that is of another voltage than what it is held against was taken elsewhere. */
 static enum sag_status check_reference(struct surveying *v)
 {
-    const double most = 0.25; /* as for plates */
     const struct sag_survey *s = &v->survey;
     char volts[SAG_NUMBER_ROOM], reference[SAG_NUMBER_ROOM];
-    if (fabs(s->average.p50 / s->reference - 1) <= most)
+    if (fabs(s->average.p50 / s->reference - 1) <= SAG_VOLTS_APART)
         return SAG_OK;
     return sag_complain(
         &v->s->diags, SAG_ERROR, &(struct sag_place){log_name(v), 0, 0},

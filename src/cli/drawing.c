@@ -17,13 +17,13 @@ static char *with_end(const char *text, size_t cut, const char *end)
     return made;
 }
 
-static const size_t gp = sizeof ".gp" - 1;
+static const size_t script_end = sizeof ".gp" - 1;
 
 char *picture_path(const char *script, const char *kind)
 {
     char end[16];
     snprintf(end, sizeof end, ".%s", kind);
-    return with_end(script, gp, end);
+    return with_end(script, script_end, end);
 }
 
 /* gnuplot is started by name and without a shell, in the script's own folder: no file name can become a command. */
@@ -51,7 +51,7 @@ static enum drawn put_in_place(const char *script, const char *kind, const char 
 {
     char end[96];
     snprintf(end, sizeof end, "%s.%s", beside, kind);
-    char *made = with_end(script, gp, end), *target = picture_path(script, kind);
+    char *made = with_end(script, script_end, end), *target = picture_path(script, kind);
     bool placed = made && target && whole && rename(made, target) == 0;
     if (made && !placed)
         unlink(made);

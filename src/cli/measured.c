@@ -40,7 +40,6 @@ static const char *split_option(const struct session *s, int32_t *node)
 /* For those who read no text: what the measured case is of, and who chose its board. */
 static void note_log(struct session *s, const struct measured_log *m)
 {
-    const double enough = 0.9; /* as for the check of a survey */
     char begin[SAG_CLOCK_ROOM], end[SAG_CLOCK_ROOM], share[SAG_NUMBER_ROOM], part[SAG_NUMBER_ROOM + 40] = "",
                                                                                                     where[160] = "";
     struct sag_shown shown;
@@ -49,7 +48,7 @@ static void note_log(struct session *s, const struct measured_log *m)
         snprintf(where, sizeof where, " at %s%s", sag_shown(&shown, id, strlen(id)),
                  m->path == s->options->measured ? ", the first board with motors (BOARD=FILE names another)" : "");
     }
-    if (m->recorded_share < enough)
+    if (m->recorded_share < SAG_SURVEY_RECORDED)
         snprintf(part, sizeof part, ", %s %% of it recorded", sag_number_print(share, 100 * m->recorded_share, 1));
     sag_complain(&s->diags, SAG_NOTE, &(struct sag_place){m->path, 0, 0}, "measured case%s: %s to %s%s%s", where,
                  sag_clock_print(begin, m->facts.begin, m->facts.dated),
@@ -59,13 +58,12 @@ static void note_log(struct session *s, const struct measured_log *m)
 /* A log that is of another voltage than its board was taken elsewhere. */
 static enum sag_status check_volts(struct session *s, const struct measured_log *m)
 {
-    const double most = 0.25; /* as for plates */
     const double *line = m->span.line;
     const struct sag_node *node = m->node < 0 ? NULL : &s->supply.nodes[m->node];
     double volts = (line[0] + line[1] + line[2]) / 3, board = node ? node->volts_nominal : s->typed.line[0];
     char a[SAG_NUMBER_ROOM], b[SAG_NUMBER_ROOM];
     const struct sag_place at = {m->path, 0, 0};
-    if ((node || s->typed.count) && fabs(volts / board - 1) > most)
+    if ((node || s->typed.count) && fabs(volts / board - 1) > SAG_VOLTS_APART)
         return sag_complain(&s->diags, SAG_ERROR, &at, "its mean of %s V cannot be that of a board of %s V",
                             sag_number_print(a, volts, 1), sag_number_figures(b, board, 5));
     if (!sag_lines_close(line))

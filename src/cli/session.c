@@ -61,12 +61,12 @@ static void add_to_sum(void *context, const void *piece, size_t size)
     sum->bytes += size;
 }
 
-static void sum_up(struct session *s, struct sag_input *input)
+static void sum_up(struct session *s, const char *path, struct sag_input *input)
 {
     if (!s->options->command->for_the_record || s->sum_count == SESSION_FILES)
         return;
     struct file_sum *sum = &s->sums[s->sum_count++];
-    *sum = (struct file_sum){.name = input->name};
+    *sum = (struct file_sum){.path = path, .name = input->name};
     SHA256Init(&sum->sum);
     input->seen = add_to_sum;
     input->seen_context = sum;
@@ -78,7 +78,7 @@ enum sag_status session_open_file(struct session *s, const char *path, struct sa
     if (strcmp(path, "-") == 0) {
         input->name = "standard input";
         input->file = stdin;
-        sum_up(s, input);
+        sum_up(s, path, input);
         return SAG_OK;
     }
     struct stat there;
@@ -92,7 +92,7 @@ enum sag_status session_open_file(struct session *s, const char *path, struct sa
         remember_face(s, path, &there);
     }
     if (input->file) {
-        sum_up(s, input);
+        sum_up(s, path, input);
         return SAG_OK;
     }
     if (errno == ENOMEM)

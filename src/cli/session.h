@@ -22,7 +22,7 @@ struct file_face {
 
 /* An input, summed up while it was read. */
 struct file_sum {
-    const char *name;
+    const char *path, *name; /* "-" has the name of standard input */
     SHA2_CTX sum;
     size_t bytes;
 };

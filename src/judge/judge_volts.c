@@ -123,8 +123,8 @@ bool measure_unbalance(const struct sag_subject *s, struct sag_measure *m)
     if (!in_a_case(s) || isnan(s->in_case->terminals.derate))
         return false;
     *m = (struct sag_measure){.value = sag_exact(PERCENT * s->in_case->terminals.unbalance, SAG_MEASURED),
-                              .limit = 5, /* no operation above it */
-                              .watch = 1, /* derating begins above it */
+                              .limit = PERCENT * SAG_UNBALANCE_MOST,
+                              .watch = PERCENT * SAG_UNBALANCE_DERATES,
                               .side = AT_MOST,
                               .source = "NEMA MG 1 14.36"};
     return true;

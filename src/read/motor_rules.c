@@ -104,8 +104,6 @@ void check_branch_columns(const struct row_check *header)
                "ignored; without a column branch_length_ft or branch_length_m the motors' own cables are left out");
 }
 
-#define APART 0.25 /* share of nominal volts; no plate for a system lies further off; common practice, no source */
-
 /* Plate volts over `volts`, of the plate's voltages the one nearest. */
 static double nearest_share(const struct sag_plate *p, double volts)
 {
@@ -120,7 +118,7 @@ static double nearest_share(const struct sag_plate *p, double volts)
 
 static bool fits(const struct sag_plate *p, double volts)
 {
-    return volts > 0 && fabs(nearest_share(p, volts) - 1) <= APART + 1e-9;
+    return volts > 0 && fabs(nearest_share(p, volts) - 1) <= SAG_VOLTS_APART + 1e-9;
 }
 
 static enum sag_system system_of(const struct board_seen *board)
@@ -157,8 +155,8 @@ static enum sag_status refuse_volts(const struct board_seen *board, const char *
     char nominal[SAG_NUMBER_ROOM], low[SAG_NUMBER_ROOM], high[SAG_NUMBER_ROOM];
     const char *or_what = as_single ? ", or is phases 1 left out" : "";
     sag_number_figures(nominal, board->volts, 5);
-    sag_number_figures(low, (1 - APART) * board->volts, 4);
-    sag_number_figures(high, (1 + APART) * board->volts, 4);
+    sag_number_figures(low, (1 - SAG_VOLTS_APART) * board->volts, 4);
+    sag_number_figures(high, (1 + SAG_VOLTS_APART) * board->volts, 4);
     if (!board->supply)
         return sag_complain(diags, SAG_ERROR, at,
                             "rated_volts: %s V on %s V; is --volts right%s? Plates of %s to %s V are taken", volts,

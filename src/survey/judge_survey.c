@@ -71,11 +71,12 @@ static enum sag_verdict judge_events(struct judging *j, enum sag_event_kind kind
 
 static enum sag_verdict judge_log(struct judging *j, const char *place)
 {
-    const double enough = 90; /* % of the log recorded; a choice */
+    const double enough = PERCENT * SAG_SURVEY_RECORDED;
     const struct sag_survey *s = j->survey;
     const struct sag_finding about = {.board = place};
     enum sag_verdict worst = SAG_VERDICT_OK;
-    struct sag_measure unbalance = measured(PERCENT * s->unbalance.p99, 5, 1, AT_MOST, "NEMA MG 1 14.36");
+    struct sag_measure unbalance = measured(PERCENT * s->unbalance.p99, PERCENT * SAG_UNBALANCE_MOST,
+                                            PERCENT * SAG_UNBALANCE_DERATES, AT_MOST, "NEMA MG 1 14.36");
     struct sag_measure recorded =
         measured(PERCENT * s->recorded / s->span, enough, enough, AT_LEAST, "common practice, no source");
     recorded.advisory = true;

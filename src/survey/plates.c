@@ -29,9 +29,8 @@ static struct sag_survey_plate plate_of(const struct sag_plant *plant, size_t mo
  */
 static bool is_of_board(const struct sag_plant *plant, const struct sag_survey_plate *p, double terminal_share)
 {
-    const double most = 0.25;
     const struct sag_board *board = board_of(plant, &plant->list->plates[p->first]);
-    return p->low < p->high && fabs(p->rated_volts / terminal_share / board->volts_nominal - 1) <= most;
+    return p->low < p->high && fabs(p->rated_volts / terminal_share / board->volts_nominal - 1) <= SAG_VOLTS_APART;
 }
 
 static bool same_band(const struct sag_survey_plate *a, const struct sag_survey_plate *b)

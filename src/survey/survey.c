@@ -34,7 +34,7 @@ struct surveyor {
 
 static void count_unbalance(struct surveyor *s, const struct stand *stand)
 {
-    static const double limits[] = {0.01, 0.05}; /* NEMA MG 1 14.36: derating begins; no operation above */
+    static const double limits[] = {SAG_UNBALANCE_DERATES, SAG_UNBALANCE_MOST};
     if (!(stand->average > 0))
         return;
     double unbalance = sag_unbalance(stand->sample->line);
@@ -272,8 +272,7 @@ enum sag_status sag_survey_log(const struct sag_input *input, const struct sag_s
 void sag_survey_free(struct sag_survey *survey)
 {
     free(survey->bands);
-    survey->bands = NULL;
-    survey->band_count = 0;
+    *survey = (struct sag_survey){0};
 }
 
 struct sag_volts_span sag_survey_span(const struct sag_survey *survey)

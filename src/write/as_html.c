@@ -23,7 +23,7 @@ static void put_head(FILE *f, const struct sag_column *column)
 static void finish(struct sag_sheet *sheet)
 {
     if (sheet->started)
-        fputs("</tbody></table></div>\n", sheet->stream);
+        end_table(sheet->stream);
     sheet->started = false;
 }
 
@@ -32,15 +32,11 @@ static void begin(struct sag_sheet *sheet, const char *title)
     FILE *f = sheet->stream;
     finish(sheet);
     sheet->started = true;
-    fputs("<div class=\"wide\" role=\"region\" tabindex=\"0\" aria-label=\"", f);
-    put_html(f, title ? title : "");
-    fputs("\"><table><caption>", f);
-    put_html(f, title ? title : "");
-    fputs("</caption><thead><tr>", f);
+    begin_table(f, "", title ? title : "");
     for (size_t i = 0; i < sheet->view->count; i++)
         if (sheet->view->columns[i].head)
             put_head(f, &sheet->view->columns[i]);
-    fputs("</tr></thead><tbody>\n", f);
+    begin_rows(f);
 }
 
 /* Our own words (start_torque, wye_delta) may be broken behind the line between them. */

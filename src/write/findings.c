@@ -18,10 +18,8 @@ const char *finding_case(const struct sag_finding *f)
 }
 
 /* Worst first, then by check, case, limit and motor: equal neighbours become one entry. */
-static int by_weight(const void *left, const void *right)
+static int compare_weight(const struct sag_finding *a, const struct sag_finding *b)
 {
-    const struct sag_finding *a = left;
-    const struct sag_finding *b = right;
     if (a->verdict != b->verdict)
         return a->verdict > b->verdict ? -1 : 1;
     if (a->check != b->check)
@@ -38,6 +36,15 @@ static int by_weight(const void *left, const void *right)
     if (a->watch != b->watch)
         return a->watch < b->watch ? -1 : 1;
     return a->motor < b->motor ? -1 : a->motor > b->motor;
+}
+
+/* Of equals the one that stood first, as qsort() does not promise by itself; all are of one array. */
+static int by_weight(const void *left, const void *right)
+{
+    const struct sag_finding *a = *(const struct sag_finding *const *)left;
+    const struct sag_finding *b = *(const struct sag_finding *const *)right;
+    int weight = compare_weight(a, b);
+    return weight ? weight : (a > b) - (a < b);
 }
 
 /* Sizes are told one by one: whoever changes a device must know which. */
@@ -128,13 +135,21 @@ void word_findings(const struct sag_finding *entry, size_t count, struct finding
 
 enum sag_status sort_findings(const struct sag_finding *findings, size_t count, struct sorted_findings *out)
 {
+    const struct sag_finding **order = malloc((count ? count : 1) * sizeof(*order));
     *out = (struct sorted_findings){malloc((count ? count : 1) * sizeof *out->items), 0};
-    if (!out->items)
+    if (!order || !out->items) {
+        free(order);
+        free(out->items);
+        *out = (struct sorted_findings){0};
         return SAG_NO_MEMORY;
+    }
     for (size_t i = 0; i < count; i++)
         if (!findings[i].repeats)
-            out->items[out->count++] = findings[i];
-    qsort(out->items, out->count, sizeof *out->items, by_weight);
+            order[out->count++] = &findings[i];
+    qsort(order, out->count, sizeof(*order), by_weight);
+    for (size_t i = 0; i < out->count; i++)
+        out->items[i] = *order[i];
+    free(order);
     return SAG_OK;
 }
 

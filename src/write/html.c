@@ -52,6 +52,25 @@ void end_page(FILE *f)
     fputs("</body>\n</html>\n", f);
 }
 
+void begin_table(FILE *f, const char *more, const char *caption)
+{
+    fprintf(f, "<div class=\"wide%s%s\" role=\"region\" tabindex=\"0\" aria-label=\"", *more ? " " : "", more);
+    put_html(f, caption);
+    fputs("\"><table><caption>", f);
+    put_html(f, caption);
+    fputs("</caption><thead><tr>", f);
+}
+
+void begin_rows(FILE *f)
+{
+    fputs("</tr></thead><tbody>\n", f);
+}
+
+void end_table(FILE *f)
+{
+    fputs("</tbody></table></div>\n", f);
+}
+
 void begin_section(FILE *f, int level, const char *id, const char *heading)
 {
     fputs("<section id=\"", f);

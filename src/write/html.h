@@ -20,6 +20,12 @@ void end_page(FILE *f);
 void begin_section(FILE *f, int level, const char *id, const char *heading);
 void end_section(FILE *f);
 
+/* A table up to and in its row of heads, in a box that scrolls; begin_rows() ends the heads. `more` is the box's class
+   beside its own; "". */
+void begin_table(FILE *stream, const char *more, const char *caption);
+void begin_rows(FILE *stream);
+void end_table(FILE *stream);
+
 /* A picture that gnuplot drew, put into the page. `name` sets its inner names apart from those of other pictures; `alt`
    says what it shows to those who do not see it. SAG_IO: the file cannot be read or is not such a picture. */
 enum sag_status put_picture(FILE *f, const char *path, const char *name, const char *alt);

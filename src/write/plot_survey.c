@@ -153,7 +153,7 @@ struct label {
 static int by_volts(const void *left, const void *right)
 {
     const struct label *a = left, *b = right;
-    return (a->volts > b->volts) - (a->volts < b->volts);
+    return a->volts != b->volts ? (a->volts < b->volts ? -1 : 1) : strcmp(a->words, b->words);
 }
 
 static size_t find_edges(const struct sag_survey_table *t, const struct axes *a, struct label edges[MOST_EDGES])

@@ -12,7 +12,7 @@ static void put_record(FILE *f, const struct sag_report_job *job)
     static const char *const heads[] = {"file", "what", "bytes", "SHA-256"};
     begin_section(f, 2, "record", "For the record");
     put_sentence(f, "<p>Made by sagband %s on %s with: <code>%s</code></p>\n",
-                 (const char *const[]){job->version, job->date, job->options});
+                 (const char *const[]){job->version, job->date, job->call});
     if (job->input_count)
         begin_prose(f, "Files that were read", heads, 4);
     for (size_t i = 0; i < job->input_count; i++) {

@@ -10,7 +10,6 @@
 #include "write/report_parts.h"
 
 enum {
-    MOST_TAGS = 16,
     MOST_LINES = 8 /* of one kind; the table of findings has them all */
 };
 
@@ -44,19 +43,33 @@ static void put_question(FILE *f, const struct sag_report_job *job)
 
 /* --- volts ------------------------------------------------------------------------------------------------------- */
 
+/* SAG_VERDICT_COUNT: not judged, of those that the report was asked for. */
+static bool has_verdict(const struct sag_motor_note *note, enum sag_report_part part, enum sag_verdict verdict)
+{
+    return note->looked_at && note->verdict[part] == verdict;
+}
+
 static size_t count_of(const struct sag_report_job *job, enum sag_report_part part, enum sag_verdict verdict)
 {
     size_t n = 0;
     for (size_t i = 0; i < job->plant->list->count; i++)
-        n += job->notes->motors[i].verdict[part] == verdict;
+        n += has_verdict(&job->notes->motors[i], part, verdict);
+    return n;
+}
+
+static size_t count_looked_at(const struct sag_report_job *job)
+{
+    size_t n = 0;
+    for (size_t i = 0; i < job->plant->list->count; i++)
+        n += job->notes->motors[i].looked_at;
     return n;
 }
 
 static void put_those(FILE *f, const struct sag_report_job *job, enum sag_report_part part, enum sag_verdict verdict)
 {
-    struct tag_row tags = {f, job->plant->list, MOST_TAGS, 0};
+    struct tag_row tags = {f, job->plant->list, TAGS_IN_TEXT, 0};
     for (size_t i = 0; i < job->plant->list->count; i++)
-        if (job->notes->motors[i].verdict[part] == verdict)
+        if (has_verdict(&job->notes->motors[i], part, verdict))
             put_tag_of(&tags, i);
     end_tags(&tags);
 }
@@ -80,12 +93,22 @@ static void put_band_counts(FILE *f, const struct sag_report_job *job)
     fputs(*between == ',' ? "." : "", f);
 }
 
+/* " Not settled: 2 (FP-1, SPARE)." */
+static void put_left_over(FILE *f, const struct sag_report_job *job, const char *words, enum sag_verdict verdict)
+{
+    size_t count = count_of(job, SAG_PART_CHECK, verdict);
+    if (count == 0)
+        return;
+    fprintf(f, " %s: %zu (", words, count);
+    put_those(f, job, SAG_PART_CHECK, verdict);
+    fputs(").", f);
+}
+
 static void put_staying(FILE *f, const struct sag_report_job *job)
 {
     size_t ok = count_of(job, SAG_PART_CHECK, SAG_VERDICT_OK), watch = count_of(job, SAG_PART_CHECK, SAG_VERDICT_WATCH);
-    size_t open = count_of(job, SAG_PART_CHECK, SAG_VERDICT_UNKNOWN);
     fprintf(f, "<li><strong>Which may stay.</strong> %zu of %zu motors may stay as %s", ok + watch,
-            job->plant->list->count, ok + watch == 1 ? "it is" : "they are");
+            count_looked_at(job), ok + watch == 1 ? "it is" : "they are");
     if (ok + watch) {
         fputs(": ", f);
         put_those(f, job, SAG_PART_CHECK, SAG_VERDICT_OK);
@@ -98,11 +121,8 @@ static void put_staying(FILE *f, const struct sag_report_job *job)
                            : ".",
           f);
     put_band_counts(f, job);
-    if (open) {
-        fprintf(f, " Not settled: %zu (", open);
-        put_those(f, job, SAG_PART_CHECK, SAG_VERDICT_UNKNOWN);
-        fputs(").", f);
-    }
+    put_left_over(f, job, "Not settled", SAG_VERDICT_UNKNOWN);
+    put_left_over(f, job, "Not judged, since no volts are known at their board", SAG_VERDICT_COUNT);
     fputs("</li>\n", f);
 }
 
@@ -131,7 +151,7 @@ static void put_cases(FILE *f, const struct sag_finding *row, size_t count)
    110)" */
 static void put_check_line(FILE *f, const struct sag_report_job *job, const struct sag_finding *row, size_t count)
 {
-    struct tag_row tags = {f, job->plant->list, MOST_TAGS, 0};
+    struct tag_row tags = {f, job->plant->list, TAGS_IN_TEXT, 0};
     struct finding_words words;
     bool one_limit = true;
     for (size_t i = 1; i < count; i++)
@@ -190,7 +210,7 @@ static void put_taps(FILE *f, const struct sag_report_job *job)
 static void put_tap_hint(FILE *f, const struct sag_report_job *job)
 {
     const struct sag_tap_advice *a = job->taps;
-    struct tag_row tags = {f, job->plant->list, MOST_TAGS, 0};
+    struct tag_row tags = {f, job->plant->list, TAGS_IN_TEXT, 0};
     if (!a || a->in_band_best <= a->in_band_now)
         return;
     fputs("One change helps most: ", f);
@@ -287,10 +307,8 @@ static enum sag_status sort_part(const struct sag_report_job *job, enum sag_repo
 enum sag_status put_answer(FILE *f, const struct sag_report_job *job)
 {
     struct sorted_findings checks = {0}, starts = {0};
-    struct sag_finding_list all = {0};
     enum sag_status status = sort_part(job, SAG_PART_CHECK, &checks);
     status = status == SAG_OK ? sort_part(job, SAG_PART_START, &starts) : status;
-    status = status == SAG_OK ? gather_findings(job->notes, SAG_PART_CHECK, SAG_REPORT_PARTS, &all) : status;
     if (status == SAG_OK) {
         begin_section(f, 2, "answer", "The question and the answer");
         put_question(f, job);
@@ -298,13 +316,12 @@ enum sag_status put_answer(FILE *f, const struct sag_report_job *job)
         put_staying(f, job);
         put_leaving(f, job, &checks);
         put_starts(f, job, &starts);
-        status = put_protection(f, job);
-        put_next(f, job, &all);
+        put_protection(f, job);
+        status = put_next(f, job);
         fputs("</ol>\n", f);
         end_section(f);
     }
     free(checks.items);
     free(starts.items);
-    free(all.items);
     return status;
 }

@@ -150,30 +150,15 @@ enum sag_status put_assumptions(FILE *f, const struct sag_report_job *job)
 
 /* --- sources ----------------------------------------------------------------------------------------------------- */
 
-static uint64_t shown_clauses(const struct sag_report_job *job)
-{
-    const struct sag_plant_size *size = job->schedule->size;
-    uint64_t clauses = 0;
-    for (size_t i = 0; i < size->motor_count; i++)
-        clauses |= size->motors[i].clauses;
-    for (size_t i = 0; i < size->feeder_count; i++) {
-        bool shown = job->circuit_shown[i];
-        clauses |= shown ? size->feeders[i].clauses : 0;
-        clauses |= shown && size->transformers ? size->transformers[i].clauses : 0;
-    }
-    return clauses;
-}
-
-void put_clauses(FILE *f, const struct sag_report_job *job)
+static void put_clauses(FILE *f, const struct sag_report_job *job)
 {
     static const char *const heads[] = {"foot", "clause", "what it asks, in short"};
-    uint64_t clauses = shown_clauses(job);
     fputs("<div id=\"feet\"></div>", f);
     begin_prose(f, "Feet of the schedules: clauses of " SAG_CODE_EDITION, heads, 3);
     for (int c = 0; c < SAG_CLAUSE_COUNT; c++) {
         const char letter[] = {sag_clause_letter((enum sag_clause)c), '\0'};
         const char *number = sag_clause_number((enum sag_clause)c);
-        if (clauses >> c & 1)
+        if (job->clauses >> c & 1)
             put_prose(
                 f, (const char *const[]){letter, *number ? number : "local code", sag_clause_words((enum sag_clause)c)},
                 3);

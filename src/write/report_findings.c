@@ -34,15 +34,8 @@ void end_tags(struct tag_row *row)
         fprintf(row->stream, " and %zu more", row->count - row->most);
 }
 
-/* Two commands may say the same of the same: the plate's amps, and a fire pump's volts. */
-static bool same_statement(const struct sag_finding *a, const struct sag_finding *b)
+static int compare_statement(const struct sag_finding *a, const struct sag_finding *b)
 {
-    return a->check == b->check && a->which == b->which && a->motor == b->motor && a->board == b->board;
-}
-
-static int by_statement(const void *left, const void *right)
-{
-    const struct sag_finding *a = left, *b = right;
     if (a->check != b->check)
         return sag_check_place(a->check) < sag_check_place(b->check) ? -1 : 1;
     if (a->which != b->which)
@@ -52,16 +45,27 @@ static int by_statement(const void *left, const void *right)
     return a->board && b->board ? strcmp(a->board, b->board) : (a->board != NULL) - (b->board != NULL);
 }
 
-enum sag_status gather_findings(const struct sag_report_notes *notes, enum sag_report_part from,
-                                enum sag_report_part to, struct sag_finding_list *out)
+/* Two commands may say the same of the same: the plate's amps, and a fire pump's volts. The worse of both counts. */
+static int by_statement(const void *left, const void *right)
+{
+    const struct sag_finding *a = left, *b = right;
+    int statement = compare_statement(a, b);
+    if (statement)
+        return statement;
+    if (a->verdict != b->verdict)
+        return a->verdict > b->verdict ? -1 : 1;
+    return (a->value.value > b->value.value) - (a->value.value < b->value.value);
+}
+
+enum sag_status gather_findings(const struct sag_report_notes *notes, struct sag_finding_list *out)
 {
     size_t room = 1, kept = 0;
-    for (int part = (int)from; part < (int)to; part++)
+    for (int part = 0; part < SAG_REPORT_PARTS; part++)
         room += notes->findings[part].count;
     *out = (struct sag_finding_list){malloc(room * sizeof *out->items), 0, room};
     if (!out->items)
         return SAG_NO_MEMORY;
-    for (int part = (int)from; part < (int)to; part++) {
+    for (int part = 0; part < SAG_REPORT_PARTS; part++) {
         const struct sag_finding_list *list = &notes->findings[part];
         if (list->count)
             memcpy(out->items + out->count, list->items, list->count * sizeof *list->items);
@@ -69,7 +73,7 @@ enum sag_status gather_findings(const struct sag_report_notes *notes, enum sag_r
     }
     qsort(out->items, out->count, sizeof *out->items, by_statement);
     for (size_t i = 0; i < out->count; i++)
-        if (kept == 0 || !same_statement(&out->items[kept - 1], &out->items[i]))
+        if (kept == 0 || compare_statement(&out->items[kept - 1], &out->items[i]) != 0)
             out->items[kept++] = out->items[i];
     out->count = kept;
     return SAG_OK;
@@ -77,14 +81,10 @@ enum sag_status gather_findings(const struct sag_report_notes *notes, enum sag_r
 
 void begin_prose(FILE *f, const char *caption, const char *const heads[], size_t count)
 {
-    fputs("<div class=\"wide prose\" role=\"region\" tabindex=\"0\" aria-label=\"", f);
-    put_html(f, caption);
-    fputs("\"><table><caption>", f);
-    put_html(f, caption);
-    fputs("</caption><thead><tr>", f);
+    begin_table(f, "prose", caption);
     for (size_t i = 0; i < count; i++)
         put_sentence(f, "<th scope=\"col\">%s</th>", &heads[i]);
-    fputs("</tr></thead><tbody>\n", f);
+    begin_rows(f);
 }
 
 void put_prose(FILE *f, const char *const cells[], size_t count)
@@ -97,7 +97,7 @@ void put_prose(FILE *f, const char *const cells[], size_t count)
 
 void end_prose(FILE *f)
 {
-    fputs("</tbody></table></div>\n", f);
+    end_table(f);
 }
 
 /* A row of the table: one check, verdict, limit and source, whatever the cases. */
@@ -167,7 +167,7 @@ enum sag_status put_all_findings(FILE *f, const struct sag_report_job *job)
     static const char *const heads[] = {"verdict", "check", "about", "case", "found", "limit and source", "next"};
     struct sag_finding_list all = {0};
     struct sorted_findings sorted = {0};
-    enum sag_status status = gather_findings(job->notes, SAG_PART_CHECK, SAG_REPORT_PARTS, &all);
+    enum sag_status status = gather_findings(job->notes, &all);
     status = status == SAG_OK ? sort_findings(all.items, all.count, &sorted) : status;
     begin_section(f, 2, "findings", "Findings");
     if (sorted.count == 0)

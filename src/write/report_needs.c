@@ -1,4 +1,4 @@
-/* What the answer asks for: changes in protection and supply, and what to find out next. */
+/* The fourth of the answer's lines: what has to change in protection and supply. */
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -11,8 +11,8 @@
 #include "write/report_parts.h"
 
 enum {
-    MOST_TAGS = 16,
-    MOST_LINES = 8 /* the table of findings has them all */
+    MOST_LINES = 8, /* the table of findings has them all */
+    RANKS = 5       /* see rank_of() */
 };
 
 /* --- protection -------------------------------------------------------------------------------------------------- */
@@ -100,165 +100,36 @@ static int rank_of(const struct sag_report_job *job, const struct sag_finding *f
                                                               : 4;
 }
 
-enum sag_status put_protection(FILE *f, const struct sag_report_job *job)
+/* What a start fails in stands with the starts. */
+static bool is_due(const struct sag_report_job *job, const struct sag_finding *finding, int rank)
 {
-    enum {
-        RANKS = 5
-    };
-    struct sag_finding_list all = {0};
-    enum sag_status status = gather_findings(job->notes, SAG_PART_SUPPLY, SAG_PART_SUPPLY + 1, &all);
-    struct sag_finding_list circuits = {0};
-    if (status == SAG_OK)
-        status = gather_findings(job->notes, SAG_PART_PROTECT, SAG_REPORT_PARTS, &circuits);
-    size_t fails = 0, shown = 0;
-    const struct sag_finding_list *const lists[] = {&all, &circuits};
-    for (int list = 0; list < 2; list++)
-        for (size_t i = 0; i < lists[list]->count; i++)
-            fails += lists[list]->items[i].verdict == SAG_VERDICT_FAIL;
+    return finding->verdict == SAG_VERDICT_FAIL && !begins(finding->check->name, "fire_pump_") &&
+           (rank < 0 || rank_of(job, finding) == rank);
+}
+
+static size_t count_due(const struct sag_report_job *job, const struct sag_finding_list *list)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < list->count; i++)
+        count += is_due(job, &list->items[i], -1);
+    return count;
+}
+
+void put_protection(FILE *f, const struct sag_report_job *job)
+{
+    const struct sag_finding_list *const lists[] = {&job->notes->findings[SAG_PART_SUPPLY],
+                                                    &job->notes->findings[SAG_PART_PROTECT]};
+    size_t fails = count_due(job, lists[0]) + count_due(job, lists[1]), shown = 0;
     fputs("<li><strong>What has to change in protection and supply.</strong> ", f);
     fputs(fails ? "These do not agree with the code or with their own rating:<ul>"
                 : "Nothing that the files say is there breaks a rule that was looked at.",
           f);
     for (int rank = 0; rank < RANKS; rank++)
         for (int list = 0; list < 2; list++)
-            for (size_t i = 0; i < lists[list]->count; i++) {
-                const struct sag_finding *finding = &lists[list]->items[i];
-                bool due = finding->verdict == SAG_VERDICT_FAIL && rank_of(job, finding) == rank;
-                if (due && shown++ < MOST_LINES)
-                    put_change(f, job, finding);
-            }
+            for (size_t i = 0; i < lists[list]->count; i++)
+                if (is_due(job, &lists[list]->items[i], rank) && shown++ < MOST_LINES)
+                    put_change(f, job, &lists[list]->items[i]);
     if (fails > MOST_LINES)
         fprintf(f, "<li>and %zu more; see the findings</li>\n", fails - MOST_LINES);
     fputs(fails ? "</ul></li>\n" : "</li>\n", f);
-    free(all.items);
-    free(circuits.items);
-    return status;
-}
-
-/* --- what to find out next --------------------------------------------------------------------------------------- */
-
-struct open_column {
-    const char *column;
-    size_t count;
-};
-
-static int by_count(const void *left, const void *right)
-{
-    const struct open_column *a = left, *b = right;
-    return a->count != b->count ? (a->count > b->count ? -1 : 1) : strcmp(a->column, b->column);
-}
-
-/* Columns that open verdicts wait for; returns how many, the most wanted first. */
-static size_t find_open(const struct sag_finding_list *all, struct open_column *out, size_t room)
-{
-    size_t count = 0;
-    for (size_t i = 0; i < all->count; i++) {
-        const char *column = all->items[i].missing;
-        size_t k = 0;
-        if (!*column)
-            continue;
-        while (k < count && strcmp(out[k].column, column) != 0)
-            k++;
-        if (k == room)
-            continue;
-        out[k].column = column;
-        out[k].count = k < count ? out[k].count + 1 : 1;
-        count = k < count ? count : count + 1;
-    }
-    qsort(out, count, sizeof *out, by_count);
-    return count;
-}
-
-static void put_open_column(FILE *f, const struct sag_report_job *job, const struct sag_finding_list *all,
-                            const char *column)
-{
-    struct tag_row tags = {f, job->plant->list, MOST_TAGS, 0};
-    put_sentence(f, "<code>%s</code> of ", (const char *const[]){column});
-    size_t last = SIZE_MAX;
-    const char *board = NULL;
-    for (size_t i = 0; i < all->count; i++) {
-        const struct sag_finding *finding = &all->items[i];
-        bool again = finding->board ? finding->board == board : finding->motor == last;
-        if (strcmp(finding->missing, column) != 0 || again)
-            continue;
-        put_subject_of(&tags, finding);
-        last = finding->board ? SIZE_MAX : finding->motor;
-        board = finding->board;
-    }
-    end_tags(&tags);
-}
-
-static bool is_measured(const struct sag_report_job *job)
-{
-    for (size_t i = 0; i < job->plant->list->count; i++)
-        if (job->notes->motors[i].band[SAG_CASE_MEASURED] < SAG_VERDICT_COUNT)
-            return true;
-    return false;
-}
-
-static const struct sag_finding *find_gap(const struct sag_report_job *job)
-{
-    const struct sag_finding_list *boards = &job->notes->findings[SAG_PART_SUPPLY];
-    for (size_t i = 0; i < boards->count; i++)
-        if (strcmp(boards->items[i].check->name, "measured_gap") == 0)
-            return &boards->items[i];
-    return NULL;
-}
-
-/* Where the range of a source is the default, verdicts of the low and high case hang on it. */
-static void put_range(FILE *f, const struct sag_report_job *job)
-{
-    struct sag_qty low = job->plant->boards[0].of[SAG_CASE_LOW].volts, high = low;
-    const char *source = "the supply";
-    for (size_t i = 0; job->supply && i < job->supply->count && job->supply->nodes[i].parent < 0; i++) {
-        sag_source_range(job->plant->tables, &job->supply->nodes[i], &low, &high);
-        source = job->supply->nodes[i].id;
-        if (low.origin == SAG_TABLE || high.origin == SAG_TABLE)
-            break;
-    }
-    const struct sag_qty *end = low.origin == SAG_TABLE ? &low : &high;
-    if (!sag_known(end) || end->origin != SAG_TABLE || !end->rule)
-        return;
-    put_sentence(
-        f,
-        "Ask the utility for the least and the most volts of %s: until then the range is the default of %s%s, and "
-        "the verdicts of the low and the high case rest on it. ",
-        (const char *const[]){source, end->rule->source, end->from_memory ? " (from memory)" : ""});
-}
-
-static int by_motor(const void *left, const void *right)
-{
-    const struct sag_finding *a = left, *b = right;
-    return a->motor != b->motor ? (a->motor < b->motor ? -1 : 1) : 0;
-}
-
-void put_next(FILE *f, const struct sag_report_job *job, struct sag_finding_list *all)
-{
-    enum {
-        COLUMNS = 32,
-        SHOWN = 5
-    };
-    struct open_column columns[COLUMNS];
-    const struct sag_finding *gap = find_gap(job);
-    char apart[SAG_NUMBER_ROOM];
-    if (all->count)
-        qsort(all->items, all->count, sizeof *all->items, by_motor);
-    size_t count = find_open(all, columns, COLUMNS);
-    fputs("<li><strong>What to measure or read next.</strong> ", f);
-    put_range(f, job);
-    if (!is_measured(job))
-        fputs("The three line voltages at each motor control center, with the load of an ordinary day. ", f);
-    if (gap)
-        put_sentence(f,
-                     "Why the volts measured at %s lie %s % from those computed: look at the source's volts of that "
-                     "moment, the taps and the loads. ",
-                     (const char *const[]){gap->board, sag_number_print(apart, gap->value.value, 1)});
-    if (count)
-        fputs("Verdicts that are open wait most for ", f);
-    for (size_t i = 0; i < count && i < SHOWN; i++) {
-        fputs(i ? "; " : "", f);
-        put_open_column(f, job, all, columns[i].column);
-    }
-    fputs(count ? "." : "No open verdict waits for a fact of a plate.", f);
-    fputs("</li>\n", f);
 }

@@ -60,6 +60,7 @@ static void note_open_facts(struct sag_report_notes *n, const struct sag_motor *
 enum sag_status sag_note_check(struct sag_report_notes *n, const struct sag_result *r)
 {
     struct sag_motor_note *note = &n->motors[r->index];
+    note->looked_at = true;
     if (r->judged)
         note->verdict[SAG_PART_CHECK] = (uint8_t)r->worst;
     for (int c = 0; c < SAG_CASE_COUNT; c++)
@@ -96,7 +97,6 @@ static double dip_of(const struct sag_start_case *c)
 enum sag_status sag_note_start(struct sag_report_notes *n, const struct sag_start_result *r)
 {
     struct sag_motor_note *note = &n->motors[r->index];
-    note->started = true;
     note->heavy = r->judged && sag_has_heavy_load(r);
     note->curable = r->judged && r->worst == SAG_VERDICT_FAIL && sag_is_curable(r);
     if (r->judged)

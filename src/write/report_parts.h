@@ -4,6 +4,10 @@
 
 #include "sagband/report.h"
 
+enum {
+    TAGS_IN_TEXT = 16 /* of a list within a sentence */
+};
+
 /* "LP-1, LP-2, ..."; begin with {stream, list}. What is beyond `most` is only counted. */
 struct tag_row {
     FILE *stream;
@@ -17,29 +21,27 @@ void end_tags(struct tag_row *row);
 /* All that findings are about, each once. */
 void put_subjects(struct tag_row *tags, const struct sag_finding *row, size_t count);
 
-/* Findings of all parts from `from` to before `to`, none twice; the caller frees them with free(). */
-enum sag_status gather_findings(const struct sag_report_notes *notes, enum sag_report_part from,
-                                enum sag_report_part to, struct sag_finding_list *out);
+/* Findings of all parts, none twice; the caller frees them with free(). */
+enum sag_status gather_findings(const struct sag_report_notes *notes, struct sag_finding_list *out);
 
 /* A check in words for whoever reads the answer only. */
 const char *plain_words(const struct sag_check *check);
-/* The fourth and the fifth line of the answer. */
-enum sag_status put_protection(FILE *f, const struct sag_report_job *job);
-void put_next(FILE *f, const struct sag_report_job *job, struct sag_finding_list *all);
 /* The question, and the answer in five lines. */
 enum sag_status put_answer(FILE *f, const struct sag_report_job *job);
+/* Its fourth line: what has to change. */
+void put_protection(FILE *f, const struct sag_report_job *job);
+/* Its last line: what to measure or read next. */
+enum sag_status put_next(FILE *f, const struct sag_report_job *job);
 /* The table of all findings, the worst first. */
 enum sag_status put_all_findings(FILE *f, const struct sag_report_job *job);
 /* The source, the boards, faults, the service and the transformers. */
 enum sag_status put_supply(FILE *f, const struct sag_report_job *job);
-/* Changes that were tried and work. */
+/* Changes that were tried, and what they do. */
 enum sag_status put_changes(FILE *f, const struct sag_report_job *job);
 /* What stands in for blank cells, and what each of it moves. */
 enum sag_status put_assumptions(FILE *f, const struct sag_report_job *job);
 /* The documents that limits and tables come from. */
 void put_sources(FILE *f, const struct sag_report_job *job);
-/* The clauses of the schedule, each with its letter. */
-void put_clauses(FILE *f, const struct sag_report_job *job);
 
 /* Values of a table of words: heads, then one call a row. */
 void begin_prose(FILE *f, const char *caption, const char *const heads[], size_t count);

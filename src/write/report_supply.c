@@ -116,22 +116,22 @@ enum sag_status put_supply(FILE *f, const struct sag_report_job *job)
     return status;
 }
 
-static void put_taps(FILE *f, const struct sag_report_job *job)
+static enum sag_status put_taps(FILE *f, const struct sag_report_job *job)
 {
-    const struct sag_tap_advice *a = job->taps;
     char *text = NULL;
     size_t size = 0;
-    FILE *room = a ? open_memstream(&text, &size) : NULL;
+    FILE *room = open_memstream(&text, &size);
     if (!room)
-        return;
-    sag_print_tap_advice(room, job->plant, job->grid, a);
-    fclose(room);
-    if (size) {
+        return SAG_NO_MEMORY;
+    sag_print_tap_advice(room, job->plant, job->grid, job->taps);
+    bool whole = fclose(room) == 0;
+    if (whole && size) {
         fputs("<pre>", f);
         put_html_block(f, text);
         fputs("</pre>\n", f);
     }
     free(text);
+    return whole ? SAG_OK : SAG_NO_MEMORY;
 }
 
 static bool has_advice(const struct sag_advice_list *list, size_t motor)
@@ -168,9 +168,8 @@ static void put_without_advice(FILE *f, const struct sag_report_job *job)
 enum sag_status put_changes(FILE *f, const struct sag_report_job *job)
 {
     struct sag_sheet sheet = {.stream = f, .view = &sag_advice_view};
-    enum sag_status status = SAG_OK;
     begin_section(f, 2, "changes", "Changes that were tried");
-    put_taps(f, job);
+    enum sag_status status = job->taps ? put_taps(f, job) : SAG_OK;
     for (size_t i = 0; i < job->advice->count && status == SAG_OK; i++) {
         struct sag_value values[SAG_MOST_COLUMNS];
         if (!sheet.started)

@@ -143,6 +143,62 @@ static void measured_by_a_log(void **state)
            0);
 }
 
+/* Each file is what it was read as, also where it has no name. */
+static void roles_of_files(void **state)
+{
+    expect(state, PLAIN "-o $D/r -s - " DEMO_MOTORS " <" DEMO_SUPPLY, 1);
+    expect(state, "grep -q '>standard input</th><td>supply path</td>' $D/r/index.html", 0);
+    expect(state, "grep -q '" DEMO_MOTORS "</th><td>motor list</td>' $D/r/index.html", 0);
+}
+
+/* Where nothing was measured nothing is judged, and nothing is called ok. */
+static void not_judged(void **state)
+{
+    expect_words(state, "sagband report --no-pictures --case measured -o $D/r " DEMO, 1,
+                 "20 of the unknown were not judged");
+    expect(state,
+           "grep -q '2 of 28 motors may stay' $D/r/index.html && "
+           "grep -q 'no volts are known at their board: 22 (' $D/r/index.html",
+           0);
+    expect(state, PLAIN "--feeder FIRE -o $D/f " DEMO, 1);
+    expect(state, "grep -q '0 of 2 motors may stay as they are\\.' $D/f/index.html", 0);
+}
+
+/* Feet are those of rows that are shown: one motor on typed volts has no feeder. */
+static void feet_of_what_is_shown(void **state)
+{
+    expect(state, PLAIN "-o $D/r -v 480 " ONE_MOTOR, 0);
+    expect(state, "grep -q '>430.22</td>' $D/r/index.html && ! grep -q '>430.24</td>' $D/r/index.html", 0);
+}
+
+/* The page's sections wait in a file without a name; a disk for such files that is full or read-only is told of. */
+static void no_room_for_sections(void **state)
+{
+    static const struct {
+        const char *options, *words;
+    } rows[] = {{"ro,size=64k", "page's sections: Read-only file system"},
+                {"size=8k", "page's sections: No space left on device"},
+                {"size=40k", "page's sections: No space left on device"}};
+    struct ran ran;
+    run_in(state, "unshare -rm sh -c \"mount --bind $D /mnt && mount -t tmpfs tmpfs /tmp\"", &ran);
+    bool can = ran.status == 0;
+    free_ran(&ran);
+    if (!can) {
+        print_message("skipped: no file system can be mounted here\n");
+        skip();
+    }
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        char command[600];
+        snprintf(command, sizeof command,
+                 "rm -rf $D/r; cat >$D/line <<END\nexec 9<\"$(command -v sagband)\"\nmount --bind $D /mnt\n"
+                 "mount -t tmpfs -o %s tmpfs /tmp\n/proc/self/fd/9 report -q --no-pictures -o /mnt/r " DEMO
+                 "\nEND\nunshare -rm sh $D/line",
+                 rows[i].options);
+        expect_words(state, command, 3, rows[i].words);
+        expect(state, "! ls $D/r/*.csv $D/r/*.html 2>/dev/null", 0);
+    }
+}
+
 #if defined(__has_feature)
 #define HAS_SANITIZER __has_feature(address_sanitizer)
 #elif defined(__SANITIZE_ADDRESS__)
@@ -214,4 +270,6 @@ TEST_LIST(report, IN_FOLDER(tables_of_the_commands), IN_FOLDER(pictures_in_the_p
           IN_FOLDER(pictures_not_asked_for), IN_FOLDER(record), IN_FOLDER(standard_input_is_summed_up),
           IN_FOLDER(same_twice), IN_FOLDER(what_is_there_stays), IN_FOLDER(inputs_are_not_overwritten),
           IN_FOLDER(no_such_place), IN_FOLDER(fails_in_the_middle), IN_FOLDER(fewer_starts),
-          IN_FOLDER(measured_by_a_log), IN_FOLDER(short_of_memory), IN_FOLDER(killed))
+          IN_FOLDER(measured_by_a_log), IN_FOLDER(roles_of_files), IN_FOLDER(not_judged),
+          IN_FOLDER(feet_of_what_is_shown), IN_FOLDER(no_room_for_sections), IN_FOLDER(short_of_memory),
+          IN_FOLDER(killed))
