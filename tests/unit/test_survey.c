@@ -139,6 +139,27 @@ static void gaps(void **state)
     end(s);
 }
 
+/* Three usual steps are no gap, also between times that a binary fraction does not hold exactly. */
+static void steps_of_fractions(void **state)
+{
+    (void)state;
+    static const char *const logs[] = {
+        "0.2,480,480,480\n0.3,480,480,480\n0.6,480,480,480\n0.7,480,480,480\n",
+        "0.1,480,480,480\n3.1,480,480,480\n4.1,480,480,480\n7.1,480,480,480\n8.1,480,480,480\n",
+        "1772409600.0,480,480,480\n1772409600.1,480,480,480\n1772409600.4,480,480,480\n1772409600.5,480,480,480\n",
+        "2026-03-02 00:00:00,480,480,480\n2026-03-02 00:00:00.1,480,480,480\n"
+        "2026-03-02 00:00:00.4,480,480,480\n2026-03-02 00:00:00.5,480,480,480\n",
+    };
+    for (size_t i = 0; i < COUNT(logs); i++) {
+        char text[300];
+        snprintf(text, sizeof text, "time,ab,bc,ca\n%s", logs[i]);
+        struct sag_survey *s = survey(text, 480, NULL);
+        check_near(logs[i], (double)s->gaps, 0, 0);
+        check_near(logs[i], s->recorded, s->span, 1e-9);
+        end(s);
+    }
+}
+
 struct dip_row {
     const char *name, *text;
     size_t count;
@@ -316,6 +337,6 @@ static void refused(void **state)
 }
 
 TEST_LIST(survey, cmocka_unit_test(means_and_percentiles), cmocka_unit_test(unbalance), cmocka_unit_test(bands),
-          cmocka_unit_test(hours), cmocka_unit_test(gaps), cmocka_unit_test(dips),
+          cmocka_unit_test(hours), cmocka_unit_test(gaps), cmocka_unit_test(steps_of_fractions), cmocka_unit_test(dips),
           cmocka_unit_test(the_deepest_are_kept), cmocka_unit_test(references), cmocka_unit_test(stretches),
           cmocka_unit_test(refused))
