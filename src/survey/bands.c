@@ -67,6 +67,11 @@ static void end_spell(struct hour_state *h, struct sag_survey_band *b, size_t i)
     h->spell[i] = 0;
 }
 
+static bool is_inside(const struct sag_survey_band *b, double volts)
+{
+    return volts >= b->low * (1 - HAIR) && volts <= b->high * (1 + HAIR);
+}
+
 static void count_band(struct hour_state *h, const struct stand *s, struct sag_survey_band *b, size_t i)
 {
     double v = s->average, room = fmin(v - b->low, b->high - v);
@@ -74,32 +79,46 @@ static void count_band(struct hour_state *h, const struct stand *s, struct sag_s
         b->headroom_lowest = room;
     if (room > b->headroom_highest)
         b->headroom_highest = room;
-    if (v < b->low * (1 - HAIR))
-        b->below += s->seconds;
-    else if (v > b->high * (1 + HAIR))
-        b->above += s->seconds;
-    else {
+    if (is_inside(b, v)) {
         b->inside += s->seconds;
-        h->inside[i] += s->seconds;
         end_spell(h, b, i);
         return;
     }
+    *(v < b->low ? &b->below : &b->above) += s->seconds;
     h->spell[i] += s->seconds;
     if (s->before_gap)
         end_spell(h, b, i);
 }
 
+static void count_hour(struct hour_state *h, const struct sag_survey *out, double volts, double seconds)
+{
+    h->seconds += seconds;
+    h->sum += volts * seconds;
+    for (size_t i = 0; i < out->band_count; i++)
+        h->inside[i] += is_inside(&out->bands[i], volts) ? seconds : 0;
+}
+
+/* A row that stands beyond the end of its hour is shared out among the hours, by the log's clock. */
+static void count_hours(struct hour_state *h, const struct stand *s, struct sag_survey *out)
+{
+    double clock = s->sample->clock, left = s->seconds;
+    do {
+        if (!(clock >= h->clock && clock < h->clock + AN_HOUR)) {
+            end_hour(h, out);
+            h->clock = AN_HOUR * floor(clock / AN_HOUR);
+        }
+        double seconds = fmin(left, h->clock + AN_HOUR - clock);
+        count_hour(h, out, s->average, seconds);
+        left -= seconds;
+        clock = h->clock + AN_HOUR;
+    } while (left > 0);
+}
+
 void count_bands(struct hour_state *h, const struct stand *s, struct sag_survey *out)
 {
-    double since = s->sample->clock - h->clock;
-    if (!(since >= 0 && since < AN_HOUR)) {
-        end_hour(h, out);
-        h->clock = AN_HOUR * floor(s->sample->clock / AN_HOUR);
-    }
-    h->seconds += s->seconds;
-    h->sum += s->average * s->seconds;
     for (size_t i = 0; i < out->band_count; i++)
         count_band(h, s, &out->bands[i], i);
+    count_hours(h, s, out);
 }
 
 /* Seconds to shares. */

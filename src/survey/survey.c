@@ -12,6 +12,7 @@ enum {
 };
 
 #define HOUR_HELD   3600.0
+#define STEP_HAIR   1e-6 /* s; no finer than this is the difference of two times since 1970 in a double */
 #define NEAR_SYSTEM 0.15 /* of system volts: farther than that a log is of no usual system; a choice */
 
 struct surveyor {
@@ -67,7 +68,7 @@ static void note_gap(struct surveyor *s, double seconds)
 static void count_last(struct surveyor *s, double step, bool ends)
 {
     const double *line = s->last.line;
-    bool gap = step > SAG_GAP_STEPS * s->out->step;
+    bool gap = step > SAG_GAP_STEPS * s->out->step + STEP_HAIR;
     struct stand stand = {.sample = &s->last,
                           .average = (line[0] + line[1] + line[2]) / 3,
                           .seconds = gap ? s->out->step : step,

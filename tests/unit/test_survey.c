@@ -122,6 +122,32 @@ static void hours(void **state)
     end(s);
 }
 
+/* A row of 10:40 that stands until 11:20 is for half of that time in the hour from 11; an hour's row of 10:30 ends at
+   11:30. */
+static void hours_share_a_row(void **state)
+{
+    (void)state;
+    struct asked asked = {{414}, {506}, 1};
+    struct sag_survey *s = survey("time,ab,bc,ca\n"
+                                  "2026-03-02 10:00:00,500,500,500\n2026-03-02 10:40:00,508,508,508\n"
+                                  "2026-03-02 11:20:00,502,502,502\n2026-03-02 12:00:00,503,503,503\n",
+                                  480, &asked);
+    const double ten = 1772445600; /* 2026-03-02 10:00:00 */
+    check_near("both are as bad, the mean of the second is farther out", s->bands[0].worst.clock, ten + 3600, 0);
+    check_near("inside", s->bands[0].worst.inside, 40 / 60.0, 1e-12);
+    check_near("its mean", s->bands[0].worst.mean, (20 * 508 + 40 * 502) / 60.0, 1e-9);
+    check_near("lowest", s->lowest.clock, ten, 0);
+    check_near("its mean", s->lowest.mean, (40 * 500 + 20 * 508) / 60.0, 1e-9);
+    end(s);
+    s = survey("time,ab,bc,ca\n2026-03-02 10:30:00,510,510,510\n2026-03-02 11:30:00,500,500,500\n", 480, &asked);
+    check_near("an hour's row", s->bands[0].worst.clock, ten, 0);
+    check_near("of which half is in the next", s->bands[0].worst.inside, 0, 0);
+    check_near("highest", s->highest.mean, 510, 1e-9);
+    check_near("lowest, half of it seen", s->lowest.mean, 500, 1e-9);
+    check_near("begins", s->lowest.clock, ten + 7200, 0);
+    end(s);
+}
+
 /* What stands for more than three usual steps was not recorded; the row before stands for one. */
 static void gaps(void **state)
 {
@@ -137,6 +163,27 @@ static void gaps(void **state)
     check_near("span", s->span, 12.5, 0);
     check_near("recorded", s->recorded, 12.5 - 2.5 - 1, 1e-12);
     end(s);
+}
+
+/* Three usual steps are no gap, also between times that a binary fraction does not hold exactly. */
+static void steps_of_fractions(void **state)
+{
+    (void)state;
+    static const char *const logs[] = {
+        "0.2,480,480,480\n0.3,480,480,480\n0.6,480,480,480\n0.7,480,480,480\n",
+        "0.1,480,480,480\n3.1,480,480,480\n4.1,480,480,480\n7.1,480,480,480\n8.1,480,480,480\n",
+        "1772409600.0,480,480,480\n1772409600.1,480,480,480\n1772409600.4,480,480,480\n1772409600.5,480,480,480\n",
+        "2026-03-02 00:00:00,480,480,480\n2026-03-02 00:00:00.1,480,480,480\n"
+        "2026-03-02 00:00:00.4,480,480,480\n2026-03-02 00:00:00.5,480,480,480\n",
+    };
+    for (size_t i = 0; i < COUNT(logs); i++) {
+        char text[300];
+        snprintf(text, sizeof text, "time,ab,bc,ca\n%s", logs[i]);
+        struct sag_survey *s = survey(text, 480, NULL);
+        check_near(logs[i], (double)s->gaps, 0, 0);
+        check_near(logs[i], s->recorded, s->span, 1e-9);
+        end(s);
+    }
 }
 
 struct dip_row {
@@ -316,6 +363,6 @@ static void refused(void **state)
 }
 
 TEST_LIST(survey, cmocka_unit_test(means_and_percentiles), cmocka_unit_test(unbalance), cmocka_unit_test(bands),
-          cmocka_unit_test(hours), cmocka_unit_test(gaps), cmocka_unit_test(dips),
-          cmocka_unit_test(the_deepest_are_kept), cmocka_unit_test(references), cmocka_unit_test(stretches),
-          cmocka_unit_test(refused))
+          cmocka_unit_test(hours), cmocka_unit_test(hours_share_a_row), cmocka_unit_test(gaps),
+          cmocka_unit_test(steps_of_fractions), cmocka_unit_test(dips), cmocka_unit_test(the_deepest_are_kept),
+          cmocka_unit_test(references), cmocka_unit_test(stretches), cmocka_unit_test(refused))
