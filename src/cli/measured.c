@@ -3,6 +3,7 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 #include "base/clock.h"
 #include "base/number.h"
@@ -120,6 +121,13 @@ enum sag_status session_read_measured(struct session *s)
     m->path = split_option(s, &m->node);
     if (s->has_supply && m->node < 0) /* the supply or the list was refused */
         return SAG_OK;
+    const char *mark = strchr(m->path, '=');
+    if (m->path == s->options->measured && mark && access(m->path, F_OK) != 0 && access(mark + 1, F_OK) == 0) {
+        struct sag_shown shown;
+        return sag_complain(&s->diags, SAG_ERROR, &(struct sag_place){0},
+                            "--measured: the supply file has no board \"%s\"",
+                            sag_shown(&shown, m->path, (size_t)(mark - m->path)));
+    }
     if (s->options->output && sag_same_file(s->options->output, m->path))
         return session_usage(s, "--output names an input; it would be overwritten");
     enum sag_status status = survey(s, m);

@@ -246,7 +246,7 @@ static enum sag_status refuse_number(const struct taking *t, enum sag_number_fau
         if (memchr(t->cell->text, '/', t->cell->length))
             return refuse(t, "is more than one number; write one, a fraction as a decimal, for the volts in use", "");
         if (*t->column->unit == '\0' && memchr(t->cell->text, '%', t->cell->length))
-            return refuse(t, "is a percentage; write the number that it is, 2 for 200 %", "");
+            return refuse(t, "is a percentage; write the number that it is, 0.86 for 86 %", "");
         return refuse(t, "has more than a number in the cell", advice);
     case SAG_NUMBER_MARK:
         return refuse(t,

@@ -183,7 +183,7 @@ enum sag_status put_changes(FILE *f, const struct sag_report_job *job)
     put_without_advice(f, job);
     fputs(job->advice->count ? "<p class=\"soft\">Whether breakers and fuses let it through, ratings of gear, and the "
                                "utility's consent are not part of it.</p>\n"
-                             : "<p>No change of a start was asked for, or none that was tried makes it pass.</p>\n",
+                             : "<p>No start fails in something that a single change was found to cure.</p>\n",
           f);
     end_section(f);
     return status;
