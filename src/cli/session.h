@@ -120,6 +120,8 @@ enum exit_status session_close(struct session *session, enum sag_status status);
 /* Is that file one of those that are read? */
 bool session_is_input(const struct session *session, const char *path);
 
+/* Options that do not go together, or are missing; motors: path of the list, NULL when there is none. */
+enum sag_status session_check_usage(struct session *s, const char *motors);
 /* Wrong usage that only the command can see. */
 enum sag_status session_usage(struct session *session, const char *what);
 

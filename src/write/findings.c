@@ -38,13 +38,17 @@ static int compare_weight(const struct sag_finding *a, const struct sag_finding 
     return a->motor < b->motor ? -1 : a->motor > b->motor;
 }
 
-/* Of equals the one that stood first, as qsort() does not promise by itself; all are of one array. */
+struct placed {
+    const struct sag_finding *finding;
+    size_t place;
+};
+
+/* Of equals the one that stood first, as qsort() does not promise by itself. */
 static int by_weight(const void *left, const void *right)
 {
-    const struct sag_finding *a = *(const struct sag_finding *const *)left;
-    const struct sag_finding *b = *(const struct sag_finding *const *)right;
-    int weight = compare_weight(a, b);
-    return weight ? weight : (a > b) - (a < b);
+    const struct placed *a = left, *b = right;
+    int weight = compare_weight(a->finding, b->finding);
+    return weight ? weight : (a->place > b->place) - (a->place < b->place);
 }
 
 /* Sizes are told one by one: whoever changes a device must know which. */
@@ -135,7 +139,7 @@ void word_findings(const struct sag_finding *entry, size_t count, struct finding
 
 enum sag_status sort_findings(const struct sag_finding *findings, size_t count, struct sorted_findings *out)
 {
-    const struct sag_finding **order = malloc((count ? count : 1) * sizeof(*order));
+    struct placed *order = malloc((count ? count : 1) * sizeof *order);
     *out = (struct sorted_findings){malloc((count ? count : 1) * sizeof *out->items), 0};
     if (!order || !out->items) {
         free(order);
@@ -145,10 +149,10 @@ enum sag_status sort_findings(const struct sag_finding *findings, size_t count, 
     }
     for (size_t i = 0; i < count; i++)
         if (!findings[i].repeats)
-            order[out->count++] = &findings[i];
-    qsort(order, out->count, sizeof(*order), by_weight);
+            order[out->count++] = (struct placed){&findings[i], i};
+    qsort(order, out->count, sizeof *order, by_weight);
     for (size_t i = 0; i < out->count; i++)
-        out->items[i] = *order[i];
+        out->items[i] = *order[i].finding;
     free(order);
     return SAG_OK;
 }

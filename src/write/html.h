@@ -22,9 +22,9 @@ void end_section(FILE *f);
 
 /* A table up to and in its row of heads, in a box that scrolls; begin_rows() ends the heads. `more` is the box's class
    beside its own; "". */
-void begin_table(FILE *stream, const char *more, const char *caption);
-void begin_rows(FILE *stream);
-void end_table(FILE *stream);
+void begin_table(FILE *f, const char *more, const char *caption);
+void begin_rows(FILE *f);
+void end_table(FILE *f);
 
 /* A picture that gnuplot drew, put into the page. `name` sets its inner names apart from those of other pictures; `alt`
    says what it shows to those who do not see it. SAG_IO: the file cannot be read or is not such a picture. */

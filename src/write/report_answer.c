@@ -29,11 +29,18 @@ static void put_question(FILE *f, const struct sag_report_job *job)
     snprintf(count, sizeof count, "%zu", list->count);
     sag_number_figures(low, least, 5);
     sag_number_figures(high, most, 5);
-    put_sentence(f,
-                 "<p class=\"question\">The list holds %s motors with plates from %s to %s V. Which of them may run on "
-                 "this supply as it is; does each start while the rest runs; and what wires, overload relays and "
-                 "devices do their circuits need?</p>\n",
-                 (const char *const[]){count, low, high});
+    fputs("<p class=\"question\">The list holds ", f);
+    if (list->count == 1)
+        put_sentence(f, "one motor with a plate for %s V. May it", (const char *const[]){high});
+    else if (least == most)
+        put_sentence(f, "%s motors with plates for %s V. Which of them may", (const char *const[]){count, high});
+    else
+        put_sentence(f, "%s motors with plates for %s to %s V. Which of them may",
+                     (const char *const[]){count, low, high});
+    fputs(" run on this supply as it is; does each start while the rest runs; and what wires, overload relays and "
+          "devices "
+          "do their circuits need?</p>\n",
+          f);
     fputs(
         "<p class=\"soft\">Cases: <b>nominal</b>, the supply as it should be, each motor at its own load; <b>low</b>, "
         "the least of its range, every motor at full load; <b>high</b>, the most of its range, nothing else running; "
@@ -249,7 +256,7 @@ static void put_hardest(FILE *f, const struct sag_report_job *job)
     const struct sag_report_notes *n = job->notes;
     const struct sag_start_case *c = &n->hardest_start;
     char dip[SAG_NUMBER_ROOM];
-    if (n->hardest == SIZE_MAX)
+    if (n->hardest == SIZE_MAX || !job->supply) /* volts that are typed do not dip */
         return;
     const char *tag = job->plant->list->plates[n->hardest].tag, *which = sag_case_word(n->hardest_case);
     sag_number_print(dip, 100 * (1 - c->board_lowest.value / c->likely.board_before), 1);

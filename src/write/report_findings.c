@@ -162,22 +162,28 @@ static void put_row(FILE *f, const struct sag_report_job *job, const struct sag_
                                        words.next});
 }
 
-enum sag_status put_all_findings(FILE *f, const struct sag_report_job *job)
+static void put_entries(FILE *f, const struct sag_report_job *job, const struct sorted_findings *sorted)
 {
     static const char *const heads[] = {"verdict", "check", "about", "case", "found", "limit and source", "next"};
-    struct sag_finding_list all = {0};
+    if (sorted->count == 0) {
+        fputs("<p>Every check is ok.</p>\n", f);
+        return;
+    }
+    begin_prose(f, "Findings, the worst first; what is ok is not listed", heads, sizeof heads / sizeof *heads);
+    for (size_t i = 0, n; (n = row_length(sorted, i)) > 0; i += n)
+        put_row(f, job, &sorted->items[i], n);
+    end_prose(f);
+}
+
+enum sag_status put_all_findings(FILE *f, const struct sag_report_job *job)
+{
+    struct sag_finding_list all;
     struct sorted_findings sorted = {0};
     enum sag_status status = gather_findings(job->notes, &all);
     status = status == SAG_OK ? sort_findings(all.items, all.count, &sorted) : status;
     begin_section(f, 2, "findings", "Findings");
-    if (sorted.count == 0)
-        fputs("<p>Every check is ok.</p>\n", f);
-    else
-        begin_prose(f, "Findings, the worst first; what is ok is not listed", heads, sizeof heads / sizeof *heads);
-    for (size_t i = 0, n; (n = row_length(&sorted, i)) > 0; i += n)
-        put_row(f, job, &sorted.items[i], n);
-    if (sorted.count)
-        end_prose(f);
+    if (status == SAG_OK)
+        put_entries(f, job, &sorted);
     end_section(f);
     free(all.items);
     free(sorted.items);
