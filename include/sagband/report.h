@@ -105,6 +105,8 @@ struct sag_report_job {
     const char *title;      /* NULL: none was given */
     const char *call;       /* the words that the program was called with */
     const char *no_picture; /* why there are none; NULL: they are in it */
+    int insulation_c;       /* of wires, where nothing else is said */
+    enum sag_device device; /* that is sized where none is there */
     size_t starts_run, starts_all;
     FILE *feeders; /* their sections, from its beginning */
 };

@@ -89,6 +89,8 @@ enum sag_status report_write_page(struct session *s, struct reporting *r)
         .version = SAG_VERSION,
         .date = date,
         .title = s->options->title,
+        .insulation_c = s->options->insulation_c ? s->options->insulation_c : 75,
+        .device = s->options->device ? s->options->device : SAG_DEVICE_INVERSE_TIME_BREAKER,
         .call = call,
         .no_picture = s->options->no_pictures ? "they were not asked for. The scripts are beside this page."
                       : *r->no_picture        ? r->no_picture

@@ -5,6 +5,7 @@
 
 #include "base/number.h"
 #include "write/escape.h"
+#include "write/gnuplot.h"
 #include "write/html.h"
 #include "write/report_parts.h"
 
@@ -48,7 +49,11 @@ static enum sag_status find_swing(const struct sag_report_job *job, enum sag_fac
     if (status == SAG_OK) {
         const struct sag_qty *q = &r->motor.fact[fact];
         status = sag_find_sensitivity(job->plant, r, first_case(r), &found);
-        word_range(q->low, q->high, sag_fact_words(fact)->unit, out->fact, sizeof out->fact);
+        const char *column = sag_motor_column_of(fact), *end = column ? strrchr(column, '_') : NULL;
+        bool percent = end && strcmp(end, "_pct") == 0;
+        double scale = percent ? 100 : 1;
+        word_range(scale * q->low, scale * q->high, percent ? "%" : sag_fact_words(fact)->unit, out->fact,
+                   sizeof out->fact);
         for (size_t i = 0; i < found.count; i++)
             if (found.of[i].fact == fact) {
                 word_range(found.of[i].amps_low, found.of[i].amps_high, "A", out->amps, sizeof out->amps);
@@ -116,32 +121,33 @@ static void put_path_blanks(FILE *f, const struct sag_supply *supply)
     fputs(begun ? ".</p>\n" : "", f);
 }
 
-static void put_general(FILE *f)
+static void put_general(FILE *f, const struct sag_report_job *job)
 {
-    static const char *const lines[] = {
-        "Cases: nominal, the source as it should be, each motor at its own load; low, the least of the source's range, "
-        "every motor at full load; high, the most of the range, only the motor of the row running; measured, the "
-        "volts that the supply file gives. A higher load in the low case, or light load that never happens, would "
-        "make these verdicts milder; volts outside the range would make them worse.",
-        "The three phases are taken as balanced but for measured volts; single-phase motors are spread over them. "
-        "An uneven spread moves volts between lines and heats three-phase motors.",
-        "Each motor starts by itself while the rest runs. Two that start together dip deeper: see the sequence in "
-        "the program's start command.",
-        "Wires: copper, 75 C insulation, 30 C around them, three in a raceway, unless the lists say otherwise. "
-        "Warmer or fuller raceways need larger wires.",
-        "Where no device is installed an inverse-time breaker is sized; trip curves are those usual for their kind "
-        "unless a maker's curve was given.",
-    };
-    fputs("<ul>", f);
-    for (size_t i = 0; i < sizeof lines / sizeof *lines; i++)
-        fprintf(f, "<li>%s</li>\n", lines[i]);
-    fputs("</ul>\n", f);
+    char insulation[16];
+    snprintf(insulation, sizeof insulation, "%d", job->insulation_c);
+    fputs(
+        "<ul><li>Cases: nominal, the source as it should be, each motor at its own load; low, the least of the "
+        "source's "
+        "range, every motor at full load; high, the most of the range, only the motor of the row running; measured, "
+        "as measured. Less than full load in the low case, or load that is always there in the high one, would make "
+        "these verdicts milder; volts outside the range would make them worse.</li>\n"
+        "<li>The three phases are taken as balanced but for measured volts; single-phase motors are spread over them. "
+        "An uneven spread moves volts between lines and heats three-phase motors.</li>\n"
+        "<li>Each motor starts by itself while the rest runs. Two that start together dip deeper: see the sequence in "
+        "the program's start command.</li>\n",
+        f);
+    put_sentence(f,
+                 "<li>Wires: copper, %s C insulation, 30 C around them, three in a raceway, unless the lists say "
+                 "otherwise. Warmer or fuller raceways need larger wires.</li>\n"
+                 "<li>Where no device is installed this kind is sized: %s. Trip curves are those usual for their kind "
+                 "unless a maker's curve was given.</li></ul>\n",
+                 (const char *const[]){insulation, device_words((uint8_t)job->device)});
 }
 
 enum sag_status put_assumptions(FILE *f, const struct sag_report_job *job)
 {
     begin_section(f, 2, "assumptions", "Assumptions, and what each would change");
-    put_general(f);
+    put_general(f, job);
     put_path_blanks(f, job->supply);
     enum sag_status status = put_facts(f, job);
     end_section(f);
