@@ -82,6 +82,7 @@
     X(disks)                                                                                                           \
     X(memory)                                                                                                          \
     X(changed)                                                                                                         \
+    X(report_page)                                                                                                     \
     X(report)                                                                                                          \
     X(kills)                                                                                                           \
     X(hostile)                                                                                                         \

@@ -26,6 +26,8 @@ enum sag_status gather_findings(const struct sag_report_notes *notes, struct sag
 
 /* A check in words for whoever reads the answer only. */
 const char *plain_words(const struct sag_check *check);
+/* Names of the checks that have such words; NULL past the last. */
+const char *plainly_worded(size_t index);
 /* The question, and the answer in five lines. */
 enum sag_status put_answer(FILE *f, const struct sag_report_job *job);
 /* Its fourth line: what has to change. */
