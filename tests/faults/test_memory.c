@@ -1,14 +1,7 @@
 /* Short of memory: every command in every format at many limits either does all of its work, or says so, exits with 3
    and leaves no file that is half there. */
 #include "faults_help.h"
-
-#if defined(__has_feature)
-#define HAS_SANITIZER __has_feature(address_sanitizer)
-#elif defined(__SANITIZE_ADDRESS__)
-#define HAS_SANITIZER 1
-#else
-#define HAS_SANITIZER 0
-#endif
+#include "sanitizer.h"
 
 /* A sanitizer's own maps need more than any limit leaves. */
 #if HAS_SANITIZER

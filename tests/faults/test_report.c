@@ -4,6 +4,7 @@
 #include <time.h>
 
 #include "faults_help.h"
+#include "sanitizer.h"
 
 #define REPORT       "SOURCE_DATE_EPOCH=1000000000 sagband report -q "
 #define PLAIN        REPORT "--no-pictures "
@@ -198,14 +199,6 @@ static void no_room_for_sections(void **state)
         expect(state, "! ls $D/r/*.csv $D/r/*.html 2>/dev/null", 0);
     }
 }
-
-#if defined(__has_feature)
-#define HAS_SANITIZER __has_feature(address_sanitizer)
-#elif defined(__SANITIZE_ADDRESS__)
-#define HAS_SANITIZER 1
-#else
-#define HAS_SANITIZER 0
-#endif
 
 /* With too little memory there is a message and no page; with enough the page is the same. */
 static void short_of_memory(void **state)

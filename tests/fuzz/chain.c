@@ -9,6 +9,7 @@
 #include "fuzz/printing.h"
 #include "fuzz/promises.h"
 #include "fuzz/whole.h"
+#include "sanitizer.h"
 
 enum {
     MOST_MOTORS = 200 /* of a list: speed matters more than length */
@@ -323,14 +324,6 @@ static void run_stages(struct chain *c, bool typed_plate)
     if (solved && whole)
         run_the_rest(c);
 }
-
-#if defined(__has_feature)
-#define HAS_SANITIZER __has_feature(address_sanitizer)
-#elif defined(__SANITIZE_ADDRESS__)
-#define HAS_SANITIZER 1
-#else
-#define HAS_SANITIZER 0
-#endif
 
 /* A second for a whole plant. It is the processor's time, of all threads together, which is never less than what a
    clock on the wall shows on an idle machine with one processor, and does not count what others do to a shared one.
