@@ -25,12 +25,17 @@ static struct sag_survey_plate plate_of(const struct sag_plant *plant, size_t mo
                                      .first = motor};
 }
 
+/* From a line to the neutral only plates that are meant for it are compared (265 V on 277, 115 on 120): one of 230 V is
+   closer to the neutral's volts of many a board than anybody would have it. A choice. */
+#define NEUTRAL_VOLTS_APART 0.125
+
 /* A list of several boards has plates of other volts too; the reader refuses those that are as far off their own board.
  */
 static bool is_of_board(const struct sag_plant *plant, const struct sag_survey_plate *p, double terminal_share)
 {
     const struct sag_board *board = board_of(plant, &plant->list->plates[p->first]);
-    return p->low < p->high && fabs(p->rated_volts / terminal_share / board->volts_nominal - 1) <= SAG_VOLTS_APART;
+    const double most = terminal_share < 1 ? NEUTRAL_VOLTS_APART : SAG_VOLTS_APART;
+    return p->low < p->high && fabs(p->rated_volts / terminal_share / board->volts_nominal - 1) <= most;
 }
 
 static bool same_band(const struct sag_survey_plate *a, const struct sag_survey_plate *b)

@@ -68,9 +68,9 @@ static void plates_of_a_board(void **state)
     struct grid_plant p;
     grid_plant_open(&p, "id,fed_from,kind,nominal_volts,system,fault_mva\nMAIN,,utility,480,wye,50\n",
                     "tag,feeder,rated_volts,rated_hp,hz,phases\nA,MAIN,460,50,60,3\nB,MAIN,440,50,60,3\n"
-                    "C,MAIN,230/460,5,60,3\nD,MAIN,400,10,50,3\nE,MAIN,265,1,60,1\n");
+                    "C,MAIN,230/460,5,60,3\nD,MAIN,400,10,50,3\nE,MAIN,265,1,60,1\nF,MAIN,230,1,60,1\n");
     const struct sag_plant plant = {.tables = shared_tables(), .list = &p.list, .boards = p.boards};
-    const bool wanted[] = {true, true, true, true, true};
+    const bool wanted[] = {true, true, true, true, true, true};
     struct sag_survey_plates plates;
     assert_int_equal(sag_find_survey_plates(&plant, wanted, &plates), SAG_OK);
     check_near("how many", (double)plates.count, 4, 0);
@@ -81,9 +81,10 @@ static void plates_of_a_board(void **state)
     check_near("440 V to", plates.items[plates.of[1]].high, 484, 1e-9);
     check_near("400 V at 50 Hz by flux, to", plates.items[plates.of[3]].high, 400 * 1.2 * 1.1, 1e-9);
     check_near("265 V to the neutral, to", plates.items[plates.of[4]].high, 265 * 1.1 * sqrt(3.0), 1e-9);
+    check_near("230 V is nobody's to the neutral of 480", plates.of[5], -1, 0);
     check_near("lowest first", plates.items[0].rated_volts, 265, 0);
     sag_survey_plates_free(&plates);
-    const bool one[] = {false, true, false, false, false};
+    const bool one[] = {false, true, false, false, false, false};
     assert_int_equal(sag_find_survey_plates(&plant, one, &plates), SAG_OK);
     check_near("only B", (double)plates.count, 1, 0);
     check_near("not A", plates.of[0], -1, 0);
