@@ -45,7 +45,7 @@ for harness in $harnesses; do
     mkdir -p "$out/corpus-$harness"
     cp "tests/fuzz/corpus/$harness/"* "$out/corpus-$harness"
     result=ok
-    "$out/fuzz_$harness" -max_total_time="$seconds" -timeout=60 -rss_limit_mb=2048 -print_final_stats=1 \
+    "$out/fuzz_$harness" -max_total_time="$seconds" -timeout=120 -rss_limit_mb=2048 -print_final_stats=1 \
         -artifact_prefix="$out/$harness-" "$out/corpus-$harness" 2>"$out/$harness.log" || result=CRASH
     runs=$(sed -n 's/^stat::number_of_executed_units: *//p' "$out/$harness.log")
     edges=$(sed -n 's/.* cov: \([0-9]*\) .*/\1/p' "$out/$harness.log" | tail -n 1)
